@@ -1,0 +1,2 @@
+//! The `flyheft` command.
+fn main() {}
