@@ -14,6 +14,8 @@ pub mod engine;
 pub mod inertia;
 pub mod material;
 pub mod monotone_cubic;
+#[cfg(test)]
+pub(crate) mod sample;
 pub mod schedule;
 pub mod swing;
 pub mod track;

@@ -61,11 +61,11 @@ impl Schedule {
         }
     }
 
-    /// 1 from the start.
-    pub fn at_once() -> Self {
+    /// One share for all time, no corner.
+    pub fn constant(share: f64) -> Self {
         Self {
-            points: vec![(0.0, 1.0)],
-            finally: 1.0,
+            points: Vec::new(),
+            finally: share,
         }
     }
 

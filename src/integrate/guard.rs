@@ -1,0 +1,76 @@
+//! When a guard counts as fallen.
+
+use super::Motion;
+use super::State;
+
+/// Guard values at the last accepted step's end, and which guards are armed: a guard is armed
+/// once it has been above zero, so that a motion which begins at an event does not meet it again.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Watch<const G: usize> {
+    values: [f64; G],
+    armed: [bool; G],
+}
+
+impl<const G: usize> Watch<G> {
+    pub(super) fn new(values: [f64; G]) -> Self {
+        Self {
+            values,
+            armed: values.map(|value| value > 0.0),
+        }
+    }
+
+    /// A guard that is below zero already, before anything moves.
+    pub(super) fn fallen_at_start(&self) -> Option<usize> {
+        self.values.iter().position(|value| *value < 0.0)
+    }
+
+    /// Takes the values at a step's end; true if any guard fell within the step.
+    pub(super) fn any_falls(&mut self, values: [f64; G]) -> bool {
+        let falls = values
+            .iter()
+            .zip(self.armed)
+            .any(|(value, armed)| *value < 0.0 || (armed && *value == 0.0));
+        if !falls {
+            for (armed, value) in self.armed.iter_mut().zip(values) {
+                *armed |= value > 0.0;
+            }
+            self.values = values;
+        }
+        falls
+    }
+
+    /// Of the guards that fell within a step, the one that fell first, and when. `locate` finds
+    /// the time of a bracketed fall; a guard that was never armed and is now below zero has
+    /// left zero the wrong way and counts at the step's end.
+    pub(super) fn first_fall(
+        &self,
+        at_end: &[f64; G],
+        step_end_s: f64,
+        mut locate: impl FnMut(usize) -> f64,
+    ) -> Option<(usize, f64)> {
+        at_end
+            .iter()
+            .zip(self.armed)
+            .enumerate()
+            .filter_map(|(index, (value, armed))| match (armed, *value) {
+                (true, value) if value <= 0.0 => Some((index, locate(index))),
+                (false, value) if value < 0.0 => Some((index, step_end_s)),
+                _ => None,
+            })
+            .min_by(|a, b| a.1.total_cmp(&b.1))
+    }
+}
+
+/// One guard of a motion.
+pub(super) fn guard_value<const N: usize, const G: usize, M: Motion<N, G>>(
+    motion: &M,
+    index: usize,
+    time_s: f64,
+    state: &State<N>,
+) -> f64 {
+    motion
+        .guards(time_s, state)
+        .get(index)
+        .copied()
+        .unwrap_or(1.0)
+}

@@ -1,0 +1,80 @@
+//! Smooth pieces of motion, integrated up to an event.
+//!
+//! This folder knows nothing of cars. It takes a [`Motion`]: rates of change, and guards
+//! that are positive as long as nothing happens; and integrates one [`Leg`] of it, until a
+//! guard falls through zero or the leg's end is reached. Whoever calls decides what the
+//! event means and begins the next leg, always with a fresh stepper: a change of the
+//! equations inside a step would spoil the step's error estimate.
+//!
+//! The stepper is the Dormand–Prince 5(4) pair with its dense output of order 4 (Hairer,
+//! Nørsett & Wanner, *Solving Ordinary Differential Equations I*, sec. II.4–II.6), from the
+//! `ode_solvers` crate. Its tolerances bound the local error of a step, not the global error;
+//! what they mean for a launch is measured in `docs/numerics.md`.
+
+mod guard;
+mod leg;
+mod root;
+mod stepper;
+
+pub use leg::{Leg, Stop};
+pub use root::crossing;
+pub use stepper::integrate_leg;
+
+use thiserror::Error;
+
+/// A state of `N` numbers. Scale them so that one absolute tolerance suits all.
+pub type State<const N: usize> = ode_solvers::SVector<f64, N>;
+
+/// Something that moves: `N` states, `G` guards.
+pub trait Motion<const N: usize, const G: usize> {
+    /// Rates of change of every state at a time in s. Every entry must be written.
+    fn rates(&self, time_s: f64, state: &State<N>, rates: &mut State<N>);
+
+    /// The guards: positive while nothing happens; an event is a guard's fall through zero.
+    /// A guard that does not apply is any positive constant.
+    fn guards(&self, time_s: f64, state: &State<N>) -> [f64; G];
+}
+
+/// How finely to integrate.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Accuracy {
+    /// Relative tolerance of one step.
+    pub relative: f64,
+    /// Absolute tolerance of one step, in the states' own scale.
+    pub absolute: f64,
+    /// Longest step, s. Two crossings of one guard within a step go unseen, so it also bounds
+    /// how short an event may be.
+    pub longest_step_s: f64,
+}
+
+/// Why a leg could not be integrated.
+#[derive(Debug, Clone, Copy, PartialEq, Error)]
+pub enum IntegrationFailure {
+    /// A rate or a state stopped being a finite number, or changed too fast for any step.
+    #[error(
+        "the motion can no longer be followed at {time_s:.6} s (step became vanishingly small)"
+    )]
+    StepVanished {
+        /// Time reached, s.
+        time_s: f64,
+    },
+    /// More steps than any sensible leg needs.
+    #[error("too many steps by {time_s:.6} s")]
+    TooManySteps {
+        /// Time reached, s.
+        time_s: f64,
+    },
+    /// The state at the start is not finite.
+    #[error("the motion begins with a number that is not finite, at {time_s:.6} s")]
+    NotFinite {
+        /// Time of the start, s.
+        time_s: f64,
+    },
+}
+
+#[cfg(test)]
+#[path = "problem_tests.rs"]
+mod problem_tests;
+#[cfg(test)]
+#[path = "trap_tests.rs"]
+mod trap_tests;

@@ -1,0 +1,371 @@
+//! Joins the modes: from first bite, through slip, lock-up and shifts, to the end of the run.
+
+use super::forces::forces;
+use super::machine::{Clutch, Direction, GUARDS, Guard, Machine, Mode, ShiftCall};
+use super::rig::{Gear, Rig};
+use super::state::{Instant, STATES, Scaled};
+use crate::car::driveline::ShiftStyle;
+use crate::car::schedule::{Ramp, Schedule};
+use crate::car::track::Mark;
+use crate::integrate::{Accuracy, IntegrationFailure, Leg, Stop, integrate_leg};
+use thiserror::Error;
+
+/// How finely a launch is integrated; chosen by the convergence study in `docs/numerics.md`:
+/// tightening both tolerances a hundredfold moves no sixty-foot time by 1e-6 s.
+pub const ACCURACY: Accuracy = Accuracy {
+    relative: 1e-7,
+    absolute: 1e-8,
+    longest_step_s: 0.02,
+};
+/// Time after which a launch did not finish, s.
+pub const TIME_LIMIT_S: f64 = 60.0;
+/// More legs than any launch has: corners, lock-ups and shifts come to some tens.
+const MOST_LEGS: usize = 5000;
+
+/// One attempt: what the driver does this time, and the day's chance.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Attempt {
+    /// Engine speed held before first bite, rad/s.
+    pub launch_speed_rad_s: f64,
+    /// Release time over the sheet's own.
+    pub release_stretch: f64,
+    /// Grip over the track's own.
+    pub grip_factor: f64,
+}
+
+impl Attempt {
+    /// An attempt from this speed with everything else as the sheet has it.
+    pub const fn from_speed(launch_speed_rad_s: f64) -> Self {
+        Self {
+            launch_speed_rad_s,
+            release_stretch: 1.0,
+            grip_factor: 1.0,
+        }
+    }
+}
+
+/// How a launch ended. Not finishing is a result, not an error.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Outcome {
+    /// Reached the last mark asked for.
+    Finished,
+    /// The engine fell below its stall speed.
+    Stalled,
+    /// Still on its way after the time limit.
+    DidNotFinish,
+}
+
+/// How and when a launch ended.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Ending {
+    /// How.
+    pub outcome: Outcome,
+    /// When, s from first bite.
+    pub time_s: f64,
+}
+
+/// Why a launch could not be computed.
+#[derive(Debug, Clone, Copy, PartialEq, Error)]
+pub enum LaunchError {
+    /// The integrator gave up.
+    #[error("launch from {launch_rpm:.0} rpm: {failure}")]
+    Integration {
+        /// Launch speed, rpm.
+        launch_rpm: f64,
+        /// What it said.
+        failure: IntegrationFailure,
+    },
+    /// The clutch locks and slips without end.
+    #[error(
+        "launch from {launch_rpm:.0} rpm: the clutch locks and slips without end at {time_s:.3} s"
+    )]
+    Chatter {
+        /// Launch speed, rpm.
+        launch_rpm: f64,
+        /// Time reached, s.
+        time_s: f64,
+    },
+}
+
+/// Somebody who watches a launch go by.
+pub trait Observer {
+    /// A leg was driven in a mode.
+    fn leg(&mut self, rig: &Rig, mode: &Mode, leg: &Leg<STATES>);
+
+    /// Something happened between two legs, at a time in s.
+    fn event(&mut self, _event: Event, _time_s: f64) {}
+}
+
+/// What happens between legs.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Event {
+    /// The clutch locked up.
+    LockedUp,
+    /// The clutch was opened for a shift.
+    ShiftBegun,
+    /// The next gear went in; the kinetic energy this took out, J.
+    NextGear {
+        /// Energy lost, J.
+        loss_j: f64,
+    },
+}
+
+/// Where a run is between two legs.
+struct Run<'r, 'car> {
+    rig: &'r Rig<'car>,
+    grip_factor: f64,
+    finish_m: f64,
+    time_s: f64,
+    state: Scaled,
+    gears: std::slice::Iter<'r, Gear>,
+    gear: Gear,
+    clutch: Clutch,
+    pedals: Pedals,
+    next_gear_at_s: Option<f64>,
+    first_step_s: Option<f64>,
+}
+
+/// What both feet do from here on.
+struct Pedals {
+    engagement: Schedule,
+    throttle: Schedule,
+    closed_throttle_nm: f64,
+}
+
+/// Drives one attempt to a mark, an observer watching.
+///
+/// # Errors
+/// When the motion cannot be followed; no sheet that was read without error should do that.
+pub fn drive(
+    rig: &Rig,
+    attempt: &Attempt,
+    to: Mark,
+    observer: &mut impl Observer,
+) -> Result<Ending, LaunchError> {
+    drive_with(rig, attempt, to, &ACCURACY, observer)
+}
+
+/// As [`drive`], with the accuracy given: for convergence studies.
+///
+/// # Errors
+/// As [`drive`].
+pub fn drive_with(
+    rig: &Rig,
+    attempt: &Attempt,
+    to: Mark,
+    accuracy: &Accuracy,
+    observer: &mut impl Observer,
+) -> Result<Ending, LaunchError> {
+    let launch_rpm = attempt.launch_speed_rad_s / crate::car::constants::RAD_S_PER_RPM;
+    let mut run = Run::at_first_bite(rig, attempt, to);
+    for _ in 0..MOST_LEGS {
+        run.call_shift(observer);
+        let machine = Machine {
+            rig,
+            mode: run.mode(),
+        };
+        let leg = integrate_leg::<STATES, GUARDS, _>(
+            &machine,
+            (run.time_s, run.state),
+            run.next_corner_s(),
+            run.first_step_s,
+            accuracy,
+        )
+        .map_err(|failure| LaunchError::Integration {
+            launch_rpm,
+            failure,
+        })?;
+        observer.leg(rig, &machine.mode, &leg);
+        if let Some(outcome) = run.after(&leg, &machine.mode, observer) {
+            return Ok(Ending {
+                outcome,
+                time_s: run.time_s,
+            });
+        }
+    }
+    Err(LaunchError::Chatter {
+        launch_rpm,
+        time_s: run.time_s,
+    })
+}
+
+impl<'r, 'car> Run<'r, 'car> {
+    fn at_first_bite(rig: &'r Rig<'car>, attempt: &Attempt, to: Mark) -> Self {
+        let mut gears = rig.gears.iter();
+        let gear = gears.next().copied().unwrap_or(Gear {
+            overall: 1.0,
+            downstream_kg_m2: 1.0,
+        });
+        let start = Instant {
+            engine_rad_s: attempt.launch_speed_rad_s,
+            ..Instant::default()
+        };
+        Self {
+            rig,
+            grip_factor: rig.grip_factor(attempt),
+            finish_m: rig.staging().trip_m(to),
+            time_s: 0.0,
+            state: start.to_scaled(),
+            gears,
+            gear,
+            clutch: Clutch::Slipping(Direction::EngineFaster),
+            pedals: Pedals {
+                engagement: rig.car.clutch.release.stretched(attempt.release_stretch),
+                throttle: rig.car.driver.throttle.clone(),
+                closed_throttle_nm: 0.0,
+            },
+            next_gear_at_s: None,
+            first_step_s: None,
+        }
+    }
+
+    fn now(&self) -> Instant {
+        Instant::from_scaled(&self.state)
+    }
+
+    fn mode(&self) -> Mode {
+        let engagement = self.pedals.engagement.piece_from(self.time_s);
+        let home = engagement == Ramp::constant(1.0);
+        let may_shift = home && self.next_gear_at_s.is_none() && !self.gears.as_slice().is_empty();
+        Mode {
+            gear: self.gear,
+            clutch: self.clutch,
+            engagement,
+            throttle: self.pedals.throttle.piece_from(self.time_s),
+            closed_throttle_nm: self.pedals.closed_throttle_nm,
+            grip_factor: self.grip_factor,
+            shift: if may_shift {
+                ShiftCall::At(self.rig.car.driveline.shift.at_rad_s.get())
+            } else {
+                ShiftCall::NotListened
+            },
+            finish_m: self.finish_m,
+        }
+    }
+
+    /// The next known time at which the equations change.
+    fn next_corner_s(&self) -> f64 {
+        [
+            self.pedals.engagement.next_corner_s(self.time_s),
+            self.pedals.throttle.next_corner_s(self.time_s),
+            self.next_gear_at_s,
+        ]
+        .into_iter()
+        .flatten()
+        .fold(TIME_LIMIT_S, f64::min)
+    }
+
+    /// Opens the clutch if the shift speed is already there at the moment the clutch is home.
+    fn call_shift(&mut self, observer: &mut impl Observer) {
+        let home = self.pedals.engagement.at(self.time_s) >= 1.0;
+        let gear_left = !self.gears.as_slice().is_empty();
+        let input_rad_s = self.gear.overall * self.now().wheel_rad_s;
+        let called = input_rad_s >= self.rig.car.driveline.shift.at_rad_s.get();
+        if home && gear_left && called && self.next_gear_at_s.is_none() {
+            self.begin_shift(observer);
+        }
+    }
+
+    fn begin_shift(&mut self, observer: &mut impl Observer) {
+        let shift = &self.rig.car.driveline.shift;
+        self.clutch = Clutch::Open;
+        self.next_gear_at_s = Some(self.time_s + shift.open_s.get());
+        self.pedals = Pedals {
+            engagement: Schedule::constant(0.0),
+            throttle: Schedule::constant(match shift.style {
+                ShiftStyle::Lift => 0.0,
+                ShiftStyle::Flat => 1.0,
+            }),
+            closed_throttle_nm: self.rig.engine().motoring_nm.get(),
+        };
+        observer.event(Event::ShiftBegun, self.time_s);
+    }
+
+    fn next_gear(&mut self, observer: &mut impl Observer) {
+        self.next_gear_at_s = None;
+        let Some(&gear) = self.gears.next() else {
+            return;
+        };
+        let shift = &self.rig.car.driveline.shift;
+        let now = self.now();
+        let squares = self.gear.overall.powi(2) - gear.overall.powi(2);
+        let loss_j =
+            0.5 * self.rig.efficiency * self.rig.input_kg_m2 * squares * now.wheel_rad_s.powi(2);
+        self.gear = gear;
+        self.clutch = Clutch::Slipping(Direction::of(
+            now.engine_rad_s - gear.overall * now.wheel_rad_s,
+        ));
+        self.pedals = Pedals {
+            engagement: Schedule::ramp(shift.engage_s).delayed(self.time_s),
+            throttle: match shift.style {
+                ShiftStyle::Lift => Schedule::ramp(shift.throttle_s).delayed(self.time_s),
+                ShiftStyle::Flat => Schedule::constant(1.0),
+            },
+            closed_throttle_nm: self.rig.engine().motoring_nm.get(),
+        };
+        observer.event(Event::NextGear { loss_j }, self.time_s);
+    }
+
+    /// Makes engine and input shaft turn at exactly one speed.
+    fn join_speeds(&mut self) {
+        let now = self.now();
+        self.state = Instant {
+            engine_rad_s: self.gear.overall * now.wheel_rad_s,
+            ..now
+        }
+        .to_scaled();
+    }
+
+    /// The clutch's torque and what it holds, were it locked now.
+    fn if_locked(&self, mode: &Mode) -> (f64, f64) {
+        let locked = Mode {
+            clutch: Clutch::Locked,
+            ..*mode
+        };
+        let all = forces(self.rig, &locked, self.time_s, &self.now());
+        (all.clutch_nm, all.clutch_holds_nm)
+    }
+
+    /// Takes over from a driven leg; the outcome, if the run is over.
+    fn after(
+        &mut self,
+        leg: &Leg<STATES>,
+        mode: &Mode,
+        observer: &mut impl Observer,
+    ) -> Option<Outcome> {
+        self.time_s = leg.end_s();
+        self.state = *leg.end();
+        self.first_step_s = leg.last_step_s().or(self.first_step_s);
+        let guard = match leg.stop() {
+            Stop::End => None,
+            Stop::Guard(index) => Guard::ALL.get(index).copied(),
+        };
+        match guard {
+            None if self.time_s >= TIME_LIMIT_S => return Some(Outcome::DidNotFinish),
+            None => {
+                if self.next_gear_at_s.is_some_and(|at| self.time_s >= at) {
+                    self.next_gear(observer);
+                }
+            }
+            Some(Guard::Finish) => return Some(Outcome::Finished),
+            Some(Guard::Stalls) => return Some(Outcome::Stalled),
+            Some(Guard::ShiftSpeed) => self.begin_shift(observer),
+            Some(Guard::SpeedsMeet) => {
+                self.join_speeds();
+                let (torque_nm, holds_nm) = self.if_locked(mode);
+                if torque_nm.abs() <= holds_nm {
+                    self.clutch = Clutch::Locked;
+                    observer.event(Event::LockedUp, self.time_s);
+                } else {
+                    self.clutch = Clutch::Slipping(Direction::of(torque_nm));
+                }
+            }
+            Some(Guard::BreaksAway) => {
+                self.join_speeds();
+                let (torque_nm, _) = self.if_locked(mode);
+                self.clutch = Clutch::Slipping(Direction::of(torque_nm));
+            }
+        }
+        None
+    }
+}

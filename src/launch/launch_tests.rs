@@ -1,0 +1,55 @@
+use super::*;
+use crate::car::sample::{live_axle_saloon, rpm};
+use crate::car::track::Mark;
+use approx::{assert_abs_diff_eq, assert_relative_eq};
+
+/// A launch of an independent implementation (DOP853, rtol 1e-10) of this very car. Tolerances:
+/// ten times the error that the convergence study gives our own accuracy.
+#[test]
+fn reference_one_launch_of_the_live_axle_saloon() {
+    let car = live_axle_saloon();
+    let rig = Rig::new(&car, car.flywheels.named("deep cut").unwrap());
+    let launch = run(&rig, &Attempt::from_speed(rpm(5000.0)), Mark::Ft1320).unwrap();
+    assert_abs_diff_eq!(
+        launch.sixty_foot_s().unwrap(),
+        2.591_268_527_592,
+        epsilon = 2e-7
+    );
+    assert_abs_diff_eq!(
+        launch.time_s(Mark::Ft1320).unwrap(),
+        14.861_722_6,
+        epsilon = 2e-6
+    );
+    assert_abs_diff_eq!(launch.slowest_rad_s, rpm(4_832.147_856_6), epsilon = 1e-4);
+    assert_relative_eq!(launch.clutch_heat_j, 20_924.214_298, max_relative = 1e-6);
+    assert_abs_diff_eq!(launch.spin_time_s, 2.374_087_301, epsilon = 1e-5);
+    assert_abs_diff_eq!(launch.peak_acceleration_m_s2, 5.726_510_6, epsilon = 1e-4);
+}
+
+/// What the engine did went somewhere: the account closes to a millionth of its largest term.
+#[test]
+fn law_the_energy_account_closes() {
+    let car = live_axle_saloon();
+    for wheel in car.flywheels.all() {
+        for launch_rpm in [1900.0, 3300.0, 5000.0] {
+            let rig = Rig::new(&car, wheel);
+            let launch = run(&rig, &Attempt::from_speed(rpm(launch_rpm)), Mark::Ft60).unwrap();
+            let gap = launch.energy.gap_j() / launch.energy.largest_j();
+            assert!(
+                gap.abs() < 1e-6,
+                "{} from {launch_rpm}: {gap:e}",
+                wheel.name()
+            );
+        }
+    }
+}
+
+/// The full report and the short form used in studies drive the same launch.
+#[test]
+fn law_the_short_form_gives_the_same_time() {
+    let car = live_axle_saloon();
+    let rig = Rig::new(&car, car.flywheels.named("middle cut").unwrap());
+    let attempt = Attempt::from_speed(rpm(4100.0));
+    let full = run(&rig, &attempt, Mark::Ft60).unwrap().sixty_foot_s();
+    assert_eq!(full, sixty_foot(&rig, &attempt).unwrap());
+}

@@ -1,0 +1,97 @@
+//! The strip's clock: when each mark is tripped.
+
+use super::drive::Observer;
+use super::machine::Mode;
+use super::rig::Rig;
+use super::state::{Instant, STATES};
+use crate::car::track::Mark;
+use crate::integrate::{Leg, Stop, crossing};
+
+/// A mark as it was passed.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct MarkPassed {
+    /// Which.
+    pub mark: Mark,
+    /// When, s from first bite.
+    pub since_bite_s: f64,
+    /// Car speed there, m/s.
+    pub speed_m_s: f64,
+}
+
+/// Watches for the start of the clock and for marks.
+#[derive(Debug, Clone)]
+pub struct Clock {
+    started_s: Option<f64>,
+    passed: Vec<MarkPassed>,
+    pending: std::iter::Peekable<std::vec::IntoIter<Mark>>,
+}
+
+impl Clock {
+    /// A clock for the marks up to one.
+    pub fn new(to: Mark) -> Self {
+        Self {
+            started_s: None,
+            passed: Vec::new(),
+            pending: to.up_to().collect::<Vec<_>>().into_iter().peekable(),
+        }
+    }
+
+    /// When the clock started, s from first bite.
+    pub fn started_s(&self) -> Option<f64> {
+        self.started_s
+    }
+
+    /// Marks passed so far.
+    pub fn passed(&self) -> &[MarkPassed] {
+        &self.passed
+    }
+
+    /// Time of a mark on the clock, s.
+    pub fn time_s(&self, mark: Mark) -> Option<f64> {
+        let passed = self.passed.iter().find(|passed| passed.mark == mark)?;
+        Some(passed.since_bite_s - self.started_s?)
+    }
+
+    /// When a mark was passed, s from first bite.
+    pub fn since_bite_s(&self, mark: Mark) -> Option<f64> {
+        self.passed
+            .iter()
+            .find(|passed| passed.mark == mark)
+            .map(|passed| passed.since_bite_s)
+    }
+}
+
+impl Observer for Clock {
+    fn leg(&mut self, rig: &Rig, _mode: &Mode, leg: &Leg<STATES>) {
+        if self.started_s.is_none() {
+            self.started_s = time_at_distance_s(leg, rig.staging().clock_start_m());
+        }
+        while let Some(mark) = self.pending.peek().copied() {
+            let Some(since_bite_s) = time_at_distance_s(leg, rig.staging().trip_m(mark)) else {
+                return;
+            };
+            self.passed.push(MarkPassed {
+                mark,
+                since_bite_s,
+                speed_m_s: Instant::from_scaled(&leg.at(since_bite_s)).speed_m_s,
+            });
+            self.pending.next();
+        }
+    }
+}
+
+/// How near a leg's end counts as there, m: round-off of the guard that stopped it.
+const AT_THE_END_M: f64 = 1e-9;
+
+/// Time in a leg at which a distance is reached, s from first bite.
+fn time_at_distance_s(leg: &Leg<STATES>, distance_m: f64) -> Option<f64> {
+    let distance_at = |time_s: f64| Instant::from_scaled(&leg.at(time_s)).distance_m;
+    if let Some((from, to)) = leg.steps().find(|(_, to)| distance_at(*to) >= distance_m) {
+        return Some(crossing(from, to, |time_s| {
+            distance_at(time_s) - distance_m
+        }));
+    }
+    let at_end = matches!(leg.stop(), Stop::Guard(_))
+        && distance_at(leg.end_s()) >= distance_m - AT_THE_END_M;
+    at_end.then(|| leg.end_s())
+}

@@ -1,0 +1,141 @@
+//! What does not change during a launch: one car, one flywheel, one driver's attempt.
+
+use super::drive::Attempt;
+use crate::car::body::{Axle, Drive, LEAST_AXLE_SHARE};
+use crate::car::clutch::Heating;
+use crate::car::engine::Engine;
+use crate::car::track::Staging;
+use crate::car::tyre::Tyre;
+use crate::car::{Car, Flywheel};
+
+/// One gear.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Gear {
+    /// Overall ratio G, input shaft to wheels.
+    pub overall: f64,
+    /// Inertia Jd of all that turns with the wheels in this gear, at the wheels, kg·m²:
+    /// `Jw + i_final² Jp + η G² Jin`.
+    pub downstream_kg_m2: f64,
+}
+
+/// A car with one flywheel: the numbers a launch needs, in SI units.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Rig<'a> {
+    /// The car they were taken from.
+    pub car: &'a Car,
+    /// Name of the flywheel.
+    pub wheel_name: &'a str,
+    /// Crank-side inertia Je, kg·m².
+    pub crank_side_kg_m2: f64,
+    /// Gearbox-side inertia Jin at input-shaft speed, kg·m².
+    pub input_kg_m2: f64,
+    /// Weather factor c on the torque curve.
+    pub weather_factor: f64,
+    /// Gears, first gear first; never empty.
+    pub gears: Vec<Gear>,
+    /// Driveline efficiency η.
+    pub efficiency: f64,
+    /// Full kinetic clutch torque, cold, N·m.
+    pub clutch_capacity_nm: f64,
+    /// Static over kinetic friction.
+    pub static_ratio: f64,
+    /// Mass that resists, wheels' share included: `m + Ju/R²`, kg.
+    pub moving_mass_kg: f64,
+    /// Drag over speed squared, `½ρCdA`, kg/m.
+    pub drag_kg_m: f64,
+    /// Rolling resistance at any but walking speed, N.
+    pub rolling_n: f64,
+    /// Weight, N.
+    pub weight_n: f64,
+    /// Static load Ns on the driven axle, N.
+    pub static_driven_n: f64,
+    /// Least load on the driven axle, N.
+    pub least_driven_n: f64,
+    /// +1 where acceleration loads the driven axle, −1 where it unloads it.
+    pub transfer_sign: f64,
+    /// Weight transferred per unit of acceleration, `m h/L`, kg.
+    pub transfer_kg: f64,
+    /// What one unit of friction takes from an open live axle:
+    /// `2 φf R/(i_final tw)`; 0 for an even axle.
+    pub torque_reaction: f64,
+}
+
+impl<'a> Rig<'a> {
+    /// The rig of a car with one of its flywheels.
+    pub fn new(car: &'a Car, wheel: &'a Flywheel) -> Self {
+        let body = &car.body;
+        let radius = car.tyre.radius_m.get();
+        let final_drive = car.driveline.final_drive.get();
+        let efficiency = car.driveline.efficiency.get();
+        let input_kg_m2 =
+            car.clutch.disc_inertia_kg_m2.get() + car.driveline.input_inertia_kg_m2.get();
+        let after_gearbox_kg_m2 = body.driven_wheels_kg_m2.get()
+            + final_drive.powi(2) * car.driveline.propshaft_inertia_kg_m2.get();
+        let mass = body.mass_kg.get();
+        let weight_n = body.weight_n();
+        Self {
+            car,
+            wheel_name: wheel.name(),
+            crank_side_kg_m2: car.crank_side_inertia_kg_m2(wheel),
+            input_kg_m2,
+            weather_factor: car.engine.stated_for.weather_factor(&car.track.weather),
+            gears: car
+                .driveline
+                .overall_ratios()
+                .map(|overall| Gear {
+                    overall,
+                    downstream_kg_m2: after_gearbox_kg_m2
+                        + efficiency * overall.powi(2) * input_kg_m2,
+                })
+                .collect(),
+            efficiency,
+            clutch_capacity_nm: car.clutch.capacity.capacity_nm(),
+            static_ratio: car.clutch.static_ratio.get(),
+            moving_mass_kg: mass + body.undriven_wheels_kg_m2.get() / radius.powi(2),
+            drag_kg_m: 0.5 * car.track.weather.density_kg_m3() * body.drag_area_m2.get(),
+            rolling_n: body.rolling.get() * weight_n,
+            weight_n,
+            static_driven_n: body.static_driven_n(),
+            least_driven_n: LEAST_AXLE_SHARE * weight_n,
+            transfer_sign: body.transfer_sign(),
+            transfer_kg: mass * body.cg_height_m.get() / body.wheelbase_m.get(),
+            torque_reaction: match body.drive {
+                Drive::Rear(Axle::LiveOpen {
+                    track_width_m,
+                    front_roll_share,
+                }) => 2.0 * front_roll_share.get() * radius / (final_drive * track_width_m.get()),
+                Drive::Rear(Axle::Even) | Drive::Front => 0.0,
+            },
+        }
+    }
+
+    /// The engine.
+    pub fn engine(&self) -> &Engine {
+        &self.car.engine
+    }
+
+    /// The driven tyres.
+    pub fn tyre(&self) -> &Tyre {
+        &self.car.tyre
+    }
+
+    /// What heat does to the clutch.
+    pub fn heating(&self) -> &Heating {
+        &self.car.clutch.heating
+    }
+
+    /// Staging.
+    pub fn staging(&self) -> &Staging {
+        &self.car.track.staging
+    }
+
+    /// Peak friction over the tyre's own in one attempt: the track's grip times the day's chance.
+    pub fn grip_factor(&self, attempt: &Attempt) -> f64 {
+        self.car.track.grip.get() * attempt.grip_factor
+    }
+
+    /// Static load on the front axle, N, where its lifting means anything (rear drive).
+    pub fn front_axle_lift_n(&self) -> Option<f64> {
+        matches!(self.car.body.drive, Drive::Rear(_)).then(|| self.car.body.static_front_n())
+    }
+}

@@ -1,0 +1,88 @@
+//! The seven numbers that move in a launch.
+
+use crate::integrate::State;
+
+/// How many.
+pub const STATES: usize = 7;
+
+/// The state as the integrator holds it: every number in a scale of its own, so that one
+/// absolute tolerance suits all.
+pub type Scaled = State<STATES>;
+
+/// Size that each number typically has in a launch, in the order of [`Instant`]'s fields:
+/// rad/s, rad/s, m/s, m, m, N, J.
+const SCALE: [f64; STATES] = [100.0, 10.0, 1.0, 1.0, 0.01, 1000.0, 10_000.0];
+
+/// The state at one time, in SI units.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Instant {
+    /// Engine speed ωe, rad/s.
+    pub engine_rad_s: f64,
+    /// Driven-wheel speed ωw, rad/s.
+    pub wheel_rad_s: f64,
+    /// Car speed v, m/s.
+    pub speed_m_s: f64,
+    /// Distance rolled x, m.
+    pub distance_m: f64,
+    /// Tread deflection u, m.
+    pub deflection_m: f64,
+    /// Weight transferred ΔN, N.
+    pub transfer_n: f64,
+    /// Heat put into the clutch Q, J.
+    pub heat_j: f64,
+}
+
+impl Instant {
+    /// The state from the integrator's numbers.
+    #[inline]
+    pub fn from_scaled(scaled: &Scaled) -> Self {
+        let y: &[f64; STATES] = scaled.as_ref();
+        let [e, w, v, x, u, n, q] = SCALE;
+        Self {
+            engine_rad_s: y[0] * e,
+            wheel_rad_s: y[1] * w,
+            speed_m_s: y[2] * v,
+            distance_m: y[3] * x,
+            deflection_m: y[4] * u,
+            transfer_n: y[5] * n,
+            heat_j: y[6] * q,
+        }
+    }
+
+    /// The integrator's numbers from the state (or from its rates: the scales are the same).
+    #[inline]
+    pub fn to_scaled(self) -> Scaled {
+        let [e, w, v, x, u, n, q] = SCALE;
+        Scaled::from([
+            self.engine_rad_s / e,
+            self.wheel_rad_s / w,
+            self.speed_m_s / v,
+            self.distance_m / x,
+            self.deflection_m / u,
+            self.transfer_n / n,
+            self.heat_j / q,
+        ])
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn law_scaling_and_back_changes_nothing() {
+        let instant = Instant {
+            engine_rad_s: 512.0,
+            wheel_rad_s: 31.0,
+            speed_m_s: 7.5,
+            distance_m: 12.25,
+            deflection_m: 0.031,
+            transfer_n: 1834.0,
+            heat_j: 20_480.0,
+        };
+        let back = Instant::from_scaled(&instant.to_scaled());
+        assert!((back.deflection_m - instant.deflection_m).abs() < 1e-17);
+        assert!((back.heat_j - instant.heat_j).abs() < 1e-11);
+        assert!((back.engine_rad_s - instant.engine_rad_s).abs() < 1e-12);
+    }
+}
