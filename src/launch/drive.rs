@@ -17,6 +17,13 @@ pub const ACCURACY: Accuracy = Accuracy {
     absolute: 1e-8,
     longest_step_s: 0.02,
 };
+/// How finely the thousands of launches of a scatter study are integrated: their sixty-foot times
+/// are good to a few millionths of a second, a hundredth of what their own scatter leaves.
+pub const STUDY_ACCURACY: Accuracy = Accuracy {
+    relative: 1e-5,
+    absolute: 1e-6,
+    longest_step_s: 0.02,
+};
 /// Time after which a launch did not finish, s.
 pub const TIME_LIMIT_S: f64 = 60.0;
 /// More legs than any launch has: corners, lock-ups and shifts come to some tens.

@@ -1,7 +1,7 @@
 //! What one launch reports.
 
 use super::account::EnergyAccount;
-use super::drive::{Attempt, Ending, LaunchError, Outcome, drive};
+use super::drive::{Attempt, Ending, LaunchError, Outcome, STUDY_ACCURACY, drive, drive_with};
 use super::marks::{Clock, MarkPassed};
 use super::record::Recorder;
 use super::rig::Rig;
@@ -86,6 +86,16 @@ pub fn run(rig: &Rig, attempt: &Attempt, to: Mark) -> Result<Launch, LaunchError
 pub fn sixty_foot(rig: &Rig, attempt: &Attempt) -> Result<Option<f64>, LaunchError> {
     let mut clock = Clock::new(Mark::Ft60);
     drive(rig, attempt, Mark::Ft60, &mut clock)?;
+    Ok(clock.time_s(Mark::Ft60))
+}
+
+/// As [`sixty_foot`], at the accuracy of a study of many launches ([`STUDY_ACCURACY`]).
+///
+/// # Errors
+/// As [`drive`].
+pub fn sixty_foot_roughly(rig: &Rig, attempt: &Attempt) -> Result<Option<f64>, LaunchError> {
+    let mut clock = Clock::new(Mark::Ft60);
+    drive_with(rig, attempt, Mark::Ft60, &STUDY_ACCURACY, &mut clock)?;
     Ok(clock.time_s(Mark::Ft60))
 }
 

@@ -13,8 +13,8 @@ from sheet import read_sheet
 
 HERE = Path(__file__).parent
 CASES = {
-    "a-hatch": (("cast", "steel, thin"), (1800.0, 3100.0, 4700.0)),
-    "b-sprint": (("swung", "button"), (4000.0, 6500.0, 9500.0)),
+    "a-hatch": (("cast", "steel, thin"), (1800.0, 3100.0, 6100.0)),
+    "b-sprint": (("swung", "button"), (6500.0, 9500.0, 10800.0)),
     "c-saloon": (("nodular, thick", "steel, drilled"), (1300.0, 2400.0, 3900.0)),
     "e-fader": (("stock", "turned down"), (3200.0, 5000.0, 6650.0)),
     "f-lifter": (("heavy", "aluminium"), (3000.0, 4600.0, 6400.0)),
