@@ -14,6 +14,7 @@ pub mod engine;
 pub mod inertia;
 pub mod material;
 pub mod monotone_cubic;
+pub mod practice;
 pub mod schedule;
 pub mod swing;
 pub mod track;

@@ -11,6 +11,10 @@ pub use quantity::{QuantityError, parse};
 pub use shown::System;
 pub use table::{UNITS, Unit};
 
+pub(crate) use quantity::quote;
+pub(crate) use shown::plain;
+pub(crate) use table::{HP, KW, LBF_FT, NM, RPM};
+
 /// What a quantity measures. Two kinds may share their units and differ only in the one that
 /// is chosen to show them: a hole is shown in millimetres, a strip in metres.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]

@@ -77,7 +77,7 @@ const BTU: f64 = 1055.055_852_62;
 
 macro_rules! units {
     ($($name:ident = $unit:expr;)*) => {
-        $(pub(super) const $name: &Unit = &$unit;)*
+        $(pub(crate) const $name: &Unit = &$unit;)*
         /// Every unit; within a kind, the ones most used come first.
         pub const UNITS: &[&Unit] = &[$($name),*];
     };

@@ -1,0 +1,445 @@
+//! One table of the sheet, asked for its keys one by one. What nobody asked for in the end is
+//! an unknown key.
+
+use super::answer::{Answer, State};
+use super::notes::{Notes, Unasked};
+use super::problem::{FileId, Place, Problem, Sort};
+use super::unknown_key::{header_of, nearest};
+use super::value::{Checked, Found, thinkable};
+use crate::units::{self, Kind, quote};
+use std::cell::RefCell;
+use std::collections::BTreeSet;
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+
+/// The text that all places of a reader lie in.
+#[derive(Clone, Copy)]
+pub(super) struct Text<'a> {
+    pub(super) file: FileId,
+    pub(super) text: &'a str,
+}
+
+impl Text<'_> {
+    /// What stands at a value's place, cut to a line's length.
+    pub(super) fn read(&self, value: &Spanned<DeValue<'_>>) -> String {
+        quote(self.text.get(value.span()).unwrap_or_default().trim())
+    }
+}
+
+/// Reads one table.
+pub(super) struct TableReader<'a> {
+    table: Option<&'a DeTable<'a>>,
+    /// Name among all tables: `clutch`, `flywheel.holes`, empty for the sheet's top.
+    pub(super) name: String,
+    /// Place of its header.
+    pub(super) header: Place,
+    pub(super) text: Text<'a>,
+    pub(super) notes: &'a Notes,
+    asked: RefCell<BTreeSet<&'static str>>,
+    missing: RefCell<Vec<(&'static str, &'static str)>>,
+}
+
+impl<'a> TableReader<'a> {
+    pub(super) fn new(
+        name: String,
+        table: Option<&'a DeTable<'a>>,
+        header: Place,
+        text: Text<'a>,
+        notes: &'a Notes,
+    ) -> Self {
+        Self {
+            table,
+            name,
+            header,
+            text,
+            notes,
+            asked: RefCell::default(),
+            missing: RefCell::default(),
+        }
+    }
+
+    /// Whether the sheet has this table at all; its absence is told once, not key by key.
+    pub(super) const fn is_there(&self) -> bool {
+        self.table.is_some()
+    }
+
+    /// How the table is opened: `[clutch]`.
+    pub(super) fn shown(&self) -> String {
+        header_of(&self.name)
+    }
+
+    /// Name of a key with its table: `clutch.fade`.
+    pub(super) fn full_key(&self, key: &str) -> String {
+        if self.name.is_empty() {
+            key.to_owned()
+        } else {
+            format!("{}.{key}", self.name)
+        }
+    }
+
+    pub(super) fn place(&self, span: std::ops::Range<usize>) -> Place {
+        Place::at(self.text.file, span)
+    }
+
+    /// The value of a key, if there is one.
+    pub(super) fn value(&self, key: &'static str) -> Option<&'a Spanned<DeValue<'a>>> {
+        self.asked.borrow_mut().insert(key);
+        self.notes.known(&self.name, key);
+        self.table?.get(key)
+    }
+
+    /// Whether a key is there; it counts as asked for.
+    pub(super) fn has(&self, key: &'static str) -> bool {
+        self.value(key).is_some()
+    }
+
+    /// Place of a key's own name, for a mark.
+    pub(super) fn key_place(&self, key: &str) -> Place {
+        self.table
+            .and_then(|table| table.get_key_value(key))
+            .map_or_else(|| self.header.clone(), |(name, _)| self.place(name.span()))
+    }
+
+    fn answer<T>(
+        &self,
+        key: &'static str,
+        kind: Option<Kind>,
+        read: impl FnOnce(&'a Spanned<DeValue<'a>>) -> Result<T, Problem>,
+    ) -> Answer<'_, 'a, T> {
+        let state = match self.value(key) {
+            None => State::Absent,
+            Some(value) => match read(value) {
+                Ok(found) => State::Given(Found {
+                    value: found,
+                    place: self.place(value.span()),
+                    read: self.text.read(value),
+                }),
+                Err(problem) => {
+                    self.notes.problem(problem);
+                    State::Refused
+                }
+            },
+        };
+        Answer {
+            reader: self,
+            key,
+            kind,
+            state,
+        }
+    }
+
+    /// A quantity with its unit.
+    pub(super) fn quantity<T: Checked>(&self, key: &'static str, kind: Kind) -> Answer<'_, 'a, T> {
+        self.answer(key, Some(kind), |value| self.quantity_in(key, kind, value))
+    }
+
+    /// A bare number.
+    pub(super) fn number<T: Checked>(&self, key: &'static str) -> Answer<'_, 'a, T> {
+        self.answer(key, None, |value| self.number_in(key, value))
+    }
+
+    /// A whole number from 1.
+    pub(super) fn count(&self, key: &'static str) -> Answer<'_, 'a, std::num::NonZeroU32> {
+        self.answer(key, None, |value| {
+            let number: f64 = self.number_in(key, value)?;
+            whole(number).ok_or_else(|| {
+                let read = self.text.read(value);
+                Problem::new(
+                    self.place(value.span()),
+                    format!("{key} = {read} is no count"),
+                )
+                .label("must be a whole number from 1 to 1000")
+            })
+        })
+    }
+
+    /// Text in quotes, not empty.
+    pub(super) fn words(&self, key: &'static str) -> Answer<'_, 'a, String> {
+        self.answer(key, None, |value| {
+            let text = self.text_in(key, value, "a text in quotes")?;
+            if text.trim().is_empty() {
+                return Err(
+                    Problem::new(self.place(value.span()), format!("{key} is empty"))
+                        .label("a text is needed here"),
+                );
+            }
+            Ok(text.trim().to_owned())
+        })
+    }
+
+    /// One of a few words.
+    pub(super) fn choice<T: Copy>(
+        &self,
+        key: &'static str,
+        all: &[T],
+        name: fn(T) -> &'static str,
+    ) -> Answer<'_, 'a, T> {
+        self.answer(key, None, |value| {
+            let names: Vec<&str> = all.iter().map(|one| name(*one)).collect();
+            let listed = names
+                .iter()
+                .map(|name| format!("\"{name}\""))
+                .collect::<Vec<_>>()
+                .join(" or ");
+            let text = self.text_in(key, value, &format!("one of {listed}"))?;
+            let same = |one: &&T| name(**one).eq_ignore_ascii_case(text.trim());
+            all.iter().find(same).copied().ok_or_else(|| {
+                let read = quote(&text);
+                let problem = Problem::new(
+                    self.place(value.span()),
+                    format!("{key} = \"{read}\" is not known"),
+                );
+                match nearest(&text, names.iter().copied()) {
+                    Some(near) => problem.label(format!("did you mean \"{near}\"?")),
+                    None => problem,
+                }
+                .help(format!("{key} takes {listed}"))
+            })
+        })
+    }
+
+    /// Yes or no.
+    pub(super) fn flag(&self, key: &'static str) -> Answer<'_, 'a, bool> {
+        self.answer(key, None, |value| match value.get_ref() {
+            DeValue::Boolean(yes) => Ok(*yes),
+            _ => Err(self.wrong_type(key, value, "true or false, without quotes")),
+        })
+    }
+
+    /// The values of a list, each with its place.
+    pub(super) fn list(
+        &self,
+        key: &'static str,
+        what: &str,
+    ) -> Answer<'_, 'a, Vec<&'a Spanned<DeValue<'a>>>> {
+        self.answer(key, None, |value| match value.get_ref() {
+            DeValue::Array(items) => Ok(items.iter().collect()),
+            _ => Err(self.wrong_type(key, value, what)),
+        })
+    }
+
+    /// A table within this one, in braces.
+    pub(super) fn inner(&self, key: &'static str, what: &str) -> Answer<'_, 'a, TableReader<'a>> {
+        self.answer(key, None, |value| {
+            self.inner_of(key, value)
+                .ok_or_else(|| self.wrong_type(key, value, what))
+        })
+    }
+
+    /// A list of tables in braces. Entries that are none are noted as problems and left out.
+    pub(super) fn inners(
+        &self,
+        key: &'static str,
+        what: &str,
+    ) -> Answer<'_, 'a, Vec<TableReader<'a>>> {
+        let Answer { state, .. } = self.list(key, what);
+        let state = match state {
+            State::Absent => State::Absent,
+            State::Refused => State::Refused,
+            State::Given(items) => State::Given(items.map(|items| {
+                let each = items.into_iter().filter_map(|item| {
+                    let inner = self.inner_of(key, item);
+                    if inner.is_none() {
+                        self.notes.problem(self.wrong_type(key, item, what));
+                    }
+                    inner
+                });
+                each.collect()
+            })),
+        };
+        Answer {
+            reader: self,
+            key,
+            kind: None,
+            state,
+        }
+    }
+
+    fn inner_of(&self, key: &str, value: &'a Spanned<DeValue<'a>>) -> Option<TableReader<'a>> {
+        match value.get_ref() {
+            DeValue::Table(table) => Some(TableReader::new(
+                self.full_key(key),
+                Some(table),
+                self.place(value.span()),
+                self.text,
+                self.notes,
+            )),
+            _ => None,
+        }
+    }
+
+    /// A value as a quantity.
+    pub(super) fn quantity_in<T: Checked>(
+        &self,
+        key: &str,
+        kind: Kind,
+        value: &Spanned<DeValue<'_>>,
+    ) -> Result<T, Problem> {
+        let place = self.place(value.span());
+        let read = self.text.read(value);
+        let text = match value.get_ref() {
+            DeValue::String(text) => text,
+            DeValue::Integer(_) | DeValue::Float(_) => {
+                return Err(Problem::new(place, format!("{key} = {read} has no unit"))
+                    .label("a bare number")
+                    .help(format!(
+                        "write it in quotes with its unit; {} takes {}",
+                        kind.with_article(),
+                        kind.units_in_words()
+                    )));
+            }
+            _ => {
+                let what = format!(
+                    "a number with its unit in quotes ({})",
+                    kind.units_in_words()
+                );
+                return Err(self.wrong_type(key, value, &what));
+            }
+        };
+        let si = units::parse(text, kind).map_err(|error| {
+            Problem::new(place.clone(), format!("{key}: {error}")).help(error.hint(kind))
+        })?;
+        self.in_range(key, Some(kind), si, value)
+    }
+
+    /// A value as a bare number.
+    pub(super) fn number_in<T: Checked>(
+        &self,
+        key: &str,
+        value: &Spanned<DeValue<'_>>,
+    ) -> Result<T, Problem> {
+        let number = match value.get_ref() {
+            DeValue::Integer(integer) => i128::from_str_radix(integer.as_str(), integer.radix())
+                .map_err(drop)
+                .and_then(|whole| whole.to_string().parse::<f64>().map_err(drop)),
+            DeValue::Float(float) => float.as_str().parse::<f64>().map_err(drop),
+            _ => return Err(self.wrong_type(key, value, "a bare number, without quotes")),
+        };
+        match number {
+            Ok(number) if number.is_finite() => self.in_range(key, None, number, value),
+            _ => {
+                let read = self.text.read(value);
+                Err(Problem::new(
+                    self.place(value.span()),
+                    format!("{key} = {read} is no ordinary number"),
+                )
+                .label("a finite number is needed here"))
+            }
+        }
+    }
+
+    fn in_range<T: Checked>(
+        &self,
+        key: &str,
+        kind: Option<Kind>,
+        number: f64,
+        value: &Spanned<DeValue<'_>>,
+    ) -> Result<T, Problem> {
+        let (least, most) = thinkable(kind);
+        let out = |label: String| {
+            let read = self.text.read(value);
+            Problem::new(
+                self.place(value.span()),
+                format!("{key} = {read} is out of range"),
+            )
+            .label(label)
+        };
+        let checked = T::checked(number).ok_or_else(|| out(format!("must be {}", T::RANGE)))?;
+        if number != 0.0 && !(least..=most).contains(&number.abs()) {
+            let amount = |x| super::value::Amount::of(x, kind).shown(units::System::Metric);
+            return Err(out(format!(
+                "nothing on a car is so: between {} and {} in size is taken",
+                amount(least),
+                amount(most)
+            )));
+        }
+        Ok(checked)
+    }
+
+    fn text_in(
+        &self,
+        key: &str,
+        value: &'a Spanned<DeValue<'a>>,
+        what: &str,
+    ) -> Result<String, Problem> {
+        match value.get_ref() {
+            DeValue::String(text) => Ok(text.to_string()),
+            _ => Err(self.wrong_type(key, value, what)),
+        }
+    }
+
+    /// The problem of a value that is of another sort than wanted.
+    pub(super) fn wrong_type(
+        &self,
+        key: &str,
+        value: &Spanned<DeValue<'_>>,
+        wanted: &str,
+    ) -> Problem {
+        Problem::new(self.place(value.span()), format!("{key} takes {wanted}"))
+            .label(format!("this is {}", sort_of(value.get_ref())))
+    }
+
+    /// Notes that a key is missing; [`TableReader::finish`] makes one problem of all of them.
+    pub(super) fn lacks(&self, key: &'static str, example: &'static str) {
+        if self.is_there() {
+            self.missing.borrow_mut().push((key, example));
+        }
+    }
+
+    /// Ends the table: what is missing is noted, what nobody asked for too.
+    pub(super) fn finish(self) {
+        let missing = self.missing.borrow();
+        if !missing.is_empty() {
+            let keys: Vec<&str> = missing.iter().map(|(key, _)| *key).collect();
+            let mut problem = Problem::new(
+                self.header.clone(),
+                format!("{} lacks {}", self.shown(), listed(&keys)),
+            )
+            .sort(Sort::Missing);
+            for (key, example) in missing.iter() {
+                problem = problem.help(format!("for example {key} = {example}"));
+            }
+            self.notes.problem(problem);
+        }
+        let asked = self.asked.borrow();
+        for (key, _) in self.table.into_iter().flatten() {
+            if !asked.contains(key.get_ref().as_ref()) {
+                self.notes.unasked(Unasked {
+                    table: self.name.clone(),
+                    shown: self.shown(),
+                    key: key.get_ref().to_string(),
+                    place: self.place(key.span()),
+                });
+            }
+        }
+    }
+}
+
+/// `a, b and c`.
+pub(super) fn listed(words: &[&str]) -> String {
+    match words.split_last() {
+        Some((last, [])) => (*last).to_owned(),
+        Some((last, others)) => format!("{} and {last}", others.join(", ")),
+        None => String::new(),
+    }
+}
+
+/// Parts of one sort on a wheel, at most.
+const MOST_COUNT: u32 = 1000;
+
+fn whole(number: f64) -> Option<std::num::NonZeroU32> {
+    (1..=MOST_COUNT)
+        .find(|count| f64::from(*count) == number)
+        .and_then(std::num::NonZeroU32::new)
+}
+
+fn sort_of(value: &DeValue<'_>) -> &'static str {
+    match value {
+        DeValue::String(_) => "a text in quotes",
+        DeValue::Integer(_) | DeValue::Float(_) => "a bare number",
+        DeValue::Boolean(_) => "a yes or no",
+        DeValue::Datetime(_) => "a date or time of day",
+        DeValue::Array(_) => "a list in square brackets",
+        DeValue::Table(_) => "a table of keys",
+    }
+}

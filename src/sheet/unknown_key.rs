@@ -1,0 +1,87 @@
+//! A key that no part of the reader asked for: the nearest known one, or where it belongs.
+
+use super::notes::Unasked;
+use super::problem::Problem;
+use crate::units::quote;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Likeness above which a known word is offered for an unknown one (1 is the same word).
+const LIKE_ENOUGH: f64 = 0.55;
+
+/// The known word most like a given one, if any is like enough.
+pub(super) fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    let plain = |text: &str| text.to_lowercase().replace([' ', '-', '_'], "");
+    let word = plain(word);
+    known
+        .into_iter()
+        .map(|candidate| {
+            let plain_candidate = plain(candidate);
+            let likeness = strsim::normalized_damerau_levenshtein(&word, &plain_candidate);
+            let holds = word.len() > 3
+                && plain_candidate.len() > 3
+                && (word.contains(&plain_candidate) || plain_candidate.contains(&word));
+            (
+                if holds {
+                    likeness.max(LIKE_ENOUGH)
+                } else {
+                    likeness
+                },
+                candidate,
+            )
+        })
+        .filter(|(likeness, _)| *likeness >= LIKE_ENOUGH)
+        .max_by(|a, b| a.0.total_cmp(&b.0))
+        .map(|(_, candidate)| candidate)
+}
+
+/// The header that opens a table: `[engine]`, `[[flywheel]]`, `holes = [ { … } ]`.
+pub(super) fn header_of(table: &str) -> String {
+    match table {
+        "" => "the top of the sheet".to_owned(),
+        "crank_side" | "flywheel" => format!("[[{table}]]"),
+        inner if inner.contains('.') => {
+            let name = inner.rsplit('.').next().unwrap_or(inner);
+            format!("{name} = …")
+        }
+        section => format!("[{section}]"),
+    }
+}
+
+/// The problem of a key that nobody asked for.
+pub(super) fn problem(
+    unasked: &Unasked,
+    known: &BTreeMap<String, BTreeSet<&'static str>>,
+) -> Problem {
+    let key = quote(&unasked.key);
+    let what = if unasked.table.is_empty() {
+        "the sheet"
+    } else {
+        unasked.shown.as_str()
+    };
+    let problem = Problem::new(
+        unasked.place.clone(),
+        format!("{what} has no key \"{key}\""),
+    )
+    .label("not known here");
+    let own = known.get(&unasked.table);
+    let near = own.and_then(|keys| nearest(&unasked.key, keys.iter().copied()));
+    let homes: BTreeSet<String> = known
+        .iter()
+        .filter(|(table, keys)| **table != unasked.table && keys.contains(unasked.key.as_str()))
+        .map(|(table, _)| header_of(table))
+        .collect();
+    if !homes.is_empty() {
+        let homes: Vec<String> = homes.into_iter().collect();
+        return problem.help(format!("{key} belongs under {}", homes.join(" or ")));
+    }
+    if let Some(near) = near {
+        return problem.help(format!("did you mean {near}?"));
+    }
+    match own {
+        Some(keys) => {
+            let keys: Vec<&str> = keys.iter().copied().collect();
+            problem.help(format!("known here: {}", keys.join(", ")))
+        }
+        None => problem,
+    }
+}
