@@ -10,6 +10,9 @@ use crate::units::Kind;
 
 const PRACTICE: &str = "common practice, no source";
 
+/// Height beyond which no car's centre of gravity lies, m (common practice, no source).
+const HIGHEST_CG_M: f64 = 3.0;
+
 /// Reads the section.
 pub(super) fn read(t: &TableReader<'_>) -> Option<Body> {
     let mass = t
@@ -21,6 +24,7 @@ pub(super) fn read(t: &TableReader<'_>) -> Option<Body> {
         .needed("\"2.40 m\"");
     let cg_height = t
         .quantity::<Positive>("cg_height", Kind::Distance)
+        .within(0.0..=HIGHEST_CG_M, "above the ground, with the driver in")
         .needed("\"0.48 m\"");
     let front_share = t.number::<InnerShare>("front_share").needed("0.53");
     let drag_area = t

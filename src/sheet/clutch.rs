@@ -1,6 +1,6 @@
 //! `[clutch]`.
 
-use super::doubts::{Doubt, RELEASE_TIME};
+use super::doubts::{DISC_INERTIA, Doubt, RELEASE_TIME};
 use super::problem::{Problem, Sort};
 use super::steps;
 use super::table_reader::TableReader;
@@ -21,6 +21,9 @@ pub(super) fn read(t: &TableReader<'_>) -> Option<Found<Clutch>> {
     let disc = t
         .quantity::<Positive>("disc_inertia", Kind::Inertia)
         .needed("\"0.0055 kg·m²\"");
+    if let Some(disc) = &disc {
+        DISC_INERTIA.check(t.notes, t.full_key("disc_inertia"), disc);
+    }
     let release = release(t);
     let static_ratio = t
         .number::<AtLeastOne>("static_ratio")

@@ -5,6 +5,7 @@
 use super::notes::Notes;
 use super::problem::{Location, Place};
 use super::value::{Amount, Found};
+use crate::car::constants::RAD_S_PER_RPM;
 use crate::units::{Kind, System};
 use std::fmt;
 
@@ -50,6 +51,22 @@ pub(super) const RELEASE_TIME: Usual = usual("a clutch release", Some(Kind::Time
 pub(super) const DRAG_AREA: Usual = usual("a drag area", Some(Kind::Area), 0.2, 2.0);
 pub(super) const ROLLING: Usual = usual("a rolling resistance", None, 0.005, 0.05);
 pub(super) const TRACK_GRIP: Usual = usual("a track's grip factor", None, 0.3, 1.7);
+
+pub(super) const LIMITER: Usual = usual(
+    "a limiter",
+    Some(Kind::AngularSpeed),
+    3000.0 * RAD_S_PER_RPM,
+    14_000.0 * RAD_S_PER_RPM,
+);
+pub(super) const LAUNCH_SD: Usual = usual(
+    "a spread of launch speed",
+    Some(Kind::AngularSpeed),
+    0.0,
+    1000.0 * RAD_S_PER_RPM,
+);
+pub(super) const FIRST_GEAR: Usual = usual("a first gear", None, 1.0, 6.0);
+pub(super) const DISC_INERTIA: Usual =
+    usual("a clutch disc's inertia", Some(Kind::Inertia), 3e-4, 0.05);
 
 /// A launch range that begins below this many times the stall speed begins among stalls.
 pub(super) const NEAR_STALL: f64 = 1.3;

@@ -1,6 +1,6 @@
 //! `[gearbox]`.
 
-use super::doubts::{Doubt, FINAL_DRIVE};
+use super::doubts::{Doubt, FINAL_DRIVE, FIRST_GEAR};
 use super::problem::Problem;
 use super::table_reader::TableReader;
 use super::value::{Amount, Found};
@@ -55,7 +55,16 @@ fn ratios(t: &TableReader<'_>) -> Option<Ratios> {
         return None;
     }
     match Ratios::new(ratios) {
-        Ok(ratios) => Some(ratios),
+        Ok(ratios) => {
+            let place = list.value.first().map(|item| t.place(item.span()));
+            FIRST_GEAR.check_value(
+                t.notes,
+                t.full_key("ratios"),
+                ratios.first(),
+                place.as_ref(),
+            );
+            Some(ratios)
+        }
         Err(RatioError::Empty) => {
             t.notes.problem(
                 Problem::new(list.place, "ratios is empty").label("at least first gear is needed"),

@@ -1,6 +1,6 @@
 //! `[driver]`.
 
-use super::doubts::{Doubt, ENOUGH_LAUNCHES, NEAR_STALL};
+use super::doubts::{Doubt, ENOUGH_LAUNCHES, LAUNCH_SD, NEAR_STALL};
 use super::engine::EngineRead;
 use super::practice;
 use super::problem::{Place, Problem};
@@ -211,6 +211,9 @@ fn launch_sd(
     if file.is_absent() {
         let default = units::RPM.to_si(DEFAULT_LAUNCH_SD_RPM);
         let sd = given.or(default, "nobody measured it; common practice, no source");
+        if let Some(sd) = &sd {
+            LAUNCH_SD.check(t.notes, t.full_key("launch_sd"), sd);
+        }
         return (sd.map(|sd| sd.value), None);
     }
     if !given.is_absent() {
@@ -254,6 +257,7 @@ fn spread(
         );
         return None;
     };
+    LAUNCH_SD.check_value(t.notes, t.full_key("practice"), sd.get(), Some(place));
     if counted < ENOUGH_LAUNCHES {
         t.notes.doubt(Doubt::FewLaunches { counted }, Some(place));
     }

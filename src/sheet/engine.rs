@@ -1,6 +1,6 @@
 //! `[engine]`.
 
-use super::doubts::{Doubt, PEAK_TORQUE};
+use super::doubts::{Doubt, LIMITER, PEAK_TORQUE};
 use super::problem::Problem;
 use super::table_reader::TableReader;
 use super::value::{Amount, Found};
@@ -36,6 +36,9 @@ pub(super) fn read(t: &TableReader<'_>, folder: &Path) -> EngineRead {
     );
     let motoring = t.quantity::<NonNegative>("motoring_torque", Kind::Torque);
 
+    if let Some(limiter) = &limiter {
+        LIMITER.check(t.notes, t.full_key("limiter"), limiter);
+    }
     let curve = file
         .as_ref()
         .and_then(|file| torque_file::read(t.notes, &folder.join(&file.value), &file.place));

@@ -3,65 +3,113 @@
 use super::problem::{FileId, Place, Problem, Sort};
 use crate::units::quote;
 use std::ops::Range;
-use toml::Spanned;
-use toml::de::{DeTable, DeValue, Error};
+use toml::de::{DeTable, Error};
 
-/// What the grammar has against a sheet.
-pub(super) struct Breaks {
+/// A sheet's text with the broken lines blanked out, byte for byte, so that all the rest can be
+/// read where it stands.
+pub(super) struct Mended {
+    pub(super) text: String,
     pub(super) problems: Vec<Problem>,
-    /// Whether a section's header or a list is broken: then keys have strayed to where they do
-    /// not belong, and nothing more can be said of the rest.
+    /// Whether a section's header was among the broken lines: then keys have strayed to where
+    /// they do not belong, and nothing more can be said of the rest.
     pub(super) astray: bool,
 }
 
-/// One problem for each line that breaks the grammar.
-pub(super) fn breaks(file: FileId, text: &str, table: &DeTable<'_>, errors: &[Error]) -> Breaks {
-    let mut breaks = Breaks {
+/// Finds every line that breaks the grammar.
+pub(super) fn mend(file: FileId, text: &str) -> Mended {
+    let mut mended = Mended {
+        text: text.to_owned(),
         problems: Vec::new(),
         astray: false,
     };
-    let unclosed = errors
-        .iter()
-        .filter(|error| error.message().starts_with("unclosed array"))
-        .filter_map(|error| open_list(table, error.span()?.start));
-    let unclosed: Vec<Range<usize>> = unclosed.collect();
-    for list in &unclosed {
-        breaks.astray = true;
-        breaks.problems.push(
+    let (_, errors) = DeTable::parse_recoverable(text);
+    let lists = if errors.is_empty() {
+        Vec::new()
+    } else {
+        open_lists(text)
+    };
+    for list in lists {
+        let start = list.start;
+        mended.problems.push(
             Problem::new(
-                Place::at(file, list.start..list.start + 1),
+                Place::at(file, start..start + 1),
                 "this list is never closed",
             )
             .label("opened here")
             .help("close it with ] after its last value"),
         );
+        blank(&mut mended.text, line_at(text, start).start..list.end);
     }
-    let mut places: Vec<(Range<usize>, &Error)> = errors
-        .iter()
-        .map(|error| (error.span().unwrap_or(0..0), error))
-        .filter(|(span, _)| {
-            !unclosed
-                .iter()
-                .any(|list| list.contains(&span.start) || list.end == span.start)
-        })
-        .collect();
-    places.sort_by_key(|(span, _)| span.start);
-    let mut last_line = None;
-    for (span, error) in places {
-        let line = line_at(text, span.start);
-        if last_line == Some(line.start) {
-            continue;
+    // Each round blanks at least one line more, or ends.
+    loop {
+        let (_, errors) = DeTable::parse_recoverable(&mended.text);
+        if !mended.take(file, text, &errors) {
+            break;
         }
-        last_line = Some(line.start);
-        let line_text = text.get(line.clone()).unwrap_or_default();
-        breaks.astray |=
-            line_text.trim_start().starts_with('[') && !error.message().starts_with("duplicate");
-        breaks.problems.push(told(file, text, &line, span, error));
     }
-    for problem in &mut breaks.problems {
+    for problem in &mut mended.problems {
         problem.sort = Sort::Grammar;
     }
-    breaks
+    mended
+}
+
+impl Mended {
+    /// Tells the errors of one round, one for each line, and blanks those lines. Whether there
+    /// was anything left to blank.
+    fn take(&mut self, file: FileId, text: &str, errors: &[Error]) -> bool {
+        let place = |error: &Error| error.span().unwrap_or(0..0);
+        let twice = |error: &&Error| error.message().starts_with("duplicate key");
+        let mut broken: Vec<&Error> = errors.iter().filter(|error| !twice(error)).collect();
+        if broken.is_empty() {
+            let twice = errors.iter().filter(twice);
+            self.problems.extend(twice.map(|error| {
+                let span = place(error);
+                duplicate(file, text, &line_at(text, span.start), span)
+            }));
+            return false;
+        }
+        broken.sort_by_key(|error| place(error).start);
+        let mut blanked = false;
+        for error in broken {
+            let span = place(error);
+            let line = line_at(text, span.start);
+            let left = self.text.get(line.clone()).unwrap_or_default();
+            if left.trim().is_empty() {
+                continue;
+            }
+            self.astray |= left.trim_start().starts_with('[');
+            self.problems.push(told(file, text, &line, span, error));
+            blank(&mut self.text, line);
+            blanked = true;
+        }
+        if !blanked {
+            self.astray = true;
+            if self.problems.is_empty() {
+                let place = errors
+                    .first()
+                    .map_or(Place::whole(file), |error| Place::at(file, place(error)));
+                self.problems
+                    .push(Problem::new(place, "the sheet cannot be read from here on"));
+            }
+        }
+        blanked
+    }
+}
+
+/// Puts blanks in place of all but the line ends.
+fn blank(text: &mut String, range: Range<usize>) {
+    let blanks: String = text
+        .get(range.clone())
+        .unwrap_or_default()
+        .chars()
+        .map(|c| match c {
+            '\n' | '\r' => c.to_string(),
+            other => " ".repeat(other.len_utf8()),
+        })
+        .collect();
+    if blanks.len() == range.len() {
+        text.replace_range(range, &blanks);
+    }
 }
 
 /// The line around a byte, without its end.
@@ -78,19 +126,63 @@ fn line_at(text: &str, at: usize) -> Range<usize> {
     start..end
 }
 
-/// The list that ends (by force) at a byte.
-fn open_list(table: &DeTable<'_>, end: usize) -> Option<Range<usize>> {
-    fn within(value: &Spanned<DeValue<'_>>, end: usize) -> Option<Range<usize>> {
-        match value.get_ref() {
-            DeValue::Table(table) => open_list(table, end),
-            DeValue::Array(items) => {
-                let inner = items.iter().find_map(|item| within(item, end));
-                inner.or_else(|| (value.span().end == end).then(|| value.span()))
+/// Lists that run into the next key or header, from their bracket to the line before that.
+fn open_lists(text: &str) -> Vec<Range<usize>> {
+    let mut lists = Vec::new();
+    let mut open: Vec<(char, usize)> = Vec::new();
+    let mut at = 0;
+    for line in text.split_inclusive('\n') {
+        if open.last().is_some_and(|(bracket, _)| *bracket == '[') && begins_anew(line) {
+            lists.extend(open.first().map(|(_, start)| *start..at));
+            open.clear();
+        }
+        track_brackets(line, at, &mut open);
+        at += line.len();
+    }
+    if open.last().is_some_and(|(bracket, _)| *bracket == '[') {
+        lists.extend(open.first().map(|(_, start)| *start..text.len()));
+    }
+    lists
+}
+
+/// Whether a line is a section's header or a key of its own.
+fn begins_anew(line: &str) -> bool {
+    let name = |text: &str| {
+        !text.is_empty()
+            && text
+                .chars()
+                .all(|c| c.is_ascii_alphanumeric() || matches!(c, '_' | '-'))
+    };
+    let line = line.trim();
+    let header = line.trim_start_matches('[').trim_end_matches(']').trim();
+    (line.starts_with('[') && name(header) && header.starts_with(|c: char| c.is_ascii_alphabetic()))
+        || line
+            .split_once('=')
+            .is_some_and(|(key, _)| name(key.trim()))
+}
+
+/// Follows the brackets of values through a line, past texts and comments.
+fn track_brackets(line: &str, at: usize, open: &mut Vec<(char, usize)>) {
+    let mut quote: Option<char> = None;
+    let mut in_value = !open.is_empty();
+    let mut escaped = false;
+    for (offset, c) in line.char_indices() {
+        if let Some(mark) = quote {
+            if c == mark && !escaped {
+                quote = None;
             }
-            _ => None,
+            escaped = mark == '"' && c == '\\' && !escaped;
+            continue;
+        }
+        match c {
+            '"' | '\'' => quote = Some(c),
+            '#' => return,
+            '=' => in_value = true,
+            '[' | '{' if in_value => open.push((c, at + offset)),
+            ']' | '}' => drop(open.pop()),
+            _ => {}
         }
     }
-    table.iter().find_map(|(_, value)| within(value, end))
 }
 
 fn told(
@@ -102,22 +194,21 @@ fn told(
 ) -> Problem {
     let line_text = text.get(line.clone()).unwrap_or_default();
     let problem = |title: String| Problem::new(Place::at(file, span.clone()), title);
-    if error.message().starts_with("duplicate key") {
-        return duplicate(file, text, line, span);
-    }
     if line_text.contains(['“', '”', '„', '‘', '’', '«', '»']) {
         return problem("these quotes are a typesetter's".to_owned())
             .help("write plain quotes: \"…\"");
     }
     let body = line_text.trim();
     if body.starts_with('[') && !body.contains('=') {
-        return problem(format!("{} is no section's header", quote(body)))
+        let lead = line_text.len() - line_text.trim_start().len();
+        let whole = line.start + lead..line.start + lead + body.len();
+        return Problem::new(Place::at(file, whole), format!("{} is no section's header", quote(body)))
             .help("a section begins with its name in brackets on a line of its own: [engine], and [[flywheel]] for one of several");
     }
     if let Some((key, value)) = body.split_once('=') {
         return value_problem(problem, key.trim(), without_comment(value), error);
     }
-    problem(format!("\"{}\" cannot be read", quote(body)))
+    problem("this line has no =".to_owned())
         .help("each line is a section such as [engine], a key with its value such as limiter = \"7000 rpm\", or a comment after #")
 }
 

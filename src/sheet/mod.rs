@@ -23,10 +23,12 @@ mod notes;
 mod parts;
 pub mod practice;
 mod problem;
+pub mod starter;
 mod steps;
 mod table_reader;
 mod torque_file;
 mod track;
+mod typed;
 mod tyre;
 mod unknown_key;
 mod value;
@@ -85,8 +87,9 @@ pub fn read(path: &Path) -> Result<Reading, Refusal> {
 pub fn read_text(path: &Path, text: &str) -> Result<Reading, Refusal> {
     let notes = Notes::default();
     let file = notes.source(&path.display().to_string(), text);
-    let (table, errors) = DeTable::parse_recoverable(text);
-    let breaks = grammar::breaks(file, text, table.get_ref(), &errors);
+    let mended = grammar::mend(file, text);
+    let text = mended.text.as_str();
+    let (table, _) = DeTable::parse_recoverable(text);
     let car = read_car(&notes, table.get_ref(), Text { file, text }, path);
     let Outcome {
         sources,
@@ -95,9 +98,10 @@ pub fn read_text(path: &Path, text: &str) -> Result<Reading, Refusal> {
         defaults,
         keys,
     } = notes.close();
-    if !breaks.problems.is_empty() {
-        problems.retain(|problem| !breaks.astray && stands(problem, &breaks.problems, text));
-        problems.extend(breaks.problems);
+    if !mended.problems.is_empty() {
+        // What a broken line held is not missing, only lost.
+        problems.retain(|problem| !mended.astray && problem.sort != Sort::Missing);
+        problems.extend(mended.problems);
     }
     match car {
         Some(car) if problems.is_empty() => Ok(Reading {
@@ -108,18 +112,6 @@ pub fn read_text(path: &Path, text: &str) -> Result<Reading, Refusal> {
         }),
         _ => Err(Refusal::new(sources, problems)),
     }
-}
-
-/// Whether a problem is one of its own, and no echo of a break in the grammar.
-fn stands(problem: &Problem, breaks: &[Problem], text: &str) -> bool {
-    let line = |place: &Place| {
-        let head = text.get(..place.start()).unwrap_or_default();
-        (place.file, head.matches('\n').count())
-    };
-    problem.sort != Sort::Missing
-        && !breaks
-            .iter()
-            .any(|b| line(&b.place) == line(&problem.place))
 }
 
 fn read_car(notes: &Notes, table: &DeTable<'_>, text: Text<'_>, path: &Path) -> Option<Car> {

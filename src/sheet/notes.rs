@@ -21,7 +21,6 @@ pub struct DefaultUsed {
 /// A key that nobody asked for.
 pub(super) struct Unasked {
     pub(super) table: String,
-    pub(super) shown: String,
     pub(super) key: String,
     pub(super) place: Place,
 }

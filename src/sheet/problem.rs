@@ -5,7 +5,7 @@ use std::fmt;
 use std::ops::Range;
 
 /// Problems of one file that a refusal lists; a file with more is wrong from the ground up.
-const MOST_SHOWN_PER_FILE: usize = 20;
+const MOST_SHOWN_PER_FILE: usize = 40;
 
 /// One file's text, with the path it was asked for by.
 #[derive(Debug, Clone, PartialEq, Eq)]

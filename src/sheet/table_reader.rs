@@ -4,9 +4,10 @@
 use super::answer::{Answer, State};
 use super::notes::{Notes, Unasked};
 use super::problem::{FileId, Place, Problem, Sort};
-use super::unknown_key::{header_of, nearest};
-use super::value::{Checked, Found, thinkable};
-use crate::units::{self, Kind, quote};
+use super::typed::whole;
+use super::unknown_key::{nearest, spoken};
+use super::value::{Checked, Found};
+use crate::units::{Kind, quote};
 use std::cell::RefCell;
 use std::collections::BTreeSet;
 use toml::Spanned;
@@ -63,9 +64,9 @@ impl<'a> TableReader<'a> {
         self.table.is_some()
     }
 
-    /// How the table is opened: `[clutch]`.
+    /// How the table is spoken of: `[clutch]`.
     pub(super) fn shown(&self) -> String {
-        header_of(&self.name)
+        spoken(&self.name)
     }
 
     /// Name of a key with its table: `clutch.fade`.
@@ -268,117 +269,6 @@ impl<'a> TableReader<'a> {
         }
     }
 
-    /// A value as a quantity.
-    pub(super) fn quantity_in<T: Checked>(
-        &self,
-        key: &str,
-        kind: Kind,
-        value: &Spanned<DeValue<'_>>,
-    ) -> Result<T, Problem> {
-        let place = self.place(value.span());
-        let read = self.text.read(value);
-        let text = match value.get_ref() {
-            DeValue::String(text) => text,
-            DeValue::Integer(_) | DeValue::Float(_) => {
-                return Err(Problem::new(place, format!("{key} = {read} has no unit"))
-                    .label("a bare number")
-                    .help(format!(
-                        "write it in quotes with its unit; {} takes {}",
-                        kind.with_article(),
-                        kind.units_in_words()
-                    )));
-            }
-            _ => {
-                let what = format!(
-                    "a number with its unit in quotes ({})",
-                    kind.units_in_words()
-                );
-                return Err(self.wrong_type(key, value, &what));
-            }
-        };
-        let si = units::parse(text, kind).map_err(|error| {
-            Problem::new(place.clone(), format!("{key}: {error}")).help(error.hint(kind))
-        })?;
-        self.in_range(key, Some(kind), si, value)
-    }
-
-    /// A value as a bare number.
-    pub(super) fn number_in<T: Checked>(
-        &self,
-        key: &str,
-        value: &Spanned<DeValue<'_>>,
-    ) -> Result<T, Problem> {
-        let number = match value.get_ref() {
-            DeValue::Integer(integer) => i128::from_str_radix(integer.as_str(), integer.radix())
-                .map_err(drop)
-                .and_then(|whole| whole.to_string().parse::<f64>().map_err(drop)),
-            DeValue::Float(float) => float.as_str().parse::<f64>().map_err(drop),
-            _ => return Err(self.wrong_type(key, value, "a bare number, without quotes")),
-        };
-        match number {
-            Ok(number) if number.is_finite() => self.in_range(key, None, number, value),
-            _ => {
-                let read = self.text.read(value);
-                Err(Problem::new(
-                    self.place(value.span()),
-                    format!("{key} = {read} is no ordinary number"),
-                )
-                .label("a finite number is needed here"))
-            }
-        }
-    }
-
-    fn in_range<T: Checked>(
-        &self,
-        key: &str,
-        kind: Option<Kind>,
-        number: f64,
-        value: &Spanned<DeValue<'_>>,
-    ) -> Result<T, Problem> {
-        let (least, most) = thinkable(kind);
-        let out = |label: String| {
-            let read = self.text.read(value);
-            Problem::new(
-                self.place(value.span()),
-                format!("{key} = {read} is out of range"),
-            )
-            .label(label)
-        };
-        let checked = T::checked(number).ok_or_else(|| out(format!("must be {}", T::RANGE)))?;
-        if number != 0.0 && !(least..=most).contains(&number.abs()) {
-            let amount = |x| super::value::Amount::of(x, kind).shown(units::System::Metric);
-            return Err(out(format!(
-                "nothing on a car is so: between {} and {} in size is taken",
-                amount(least),
-                amount(most)
-            )));
-        }
-        Ok(checked)
-    }
-
-    fn text_in(
-        &self,
-        key: &str,
-        value: &'a Spanned<DeValue<'a>>,
-        what: &str,
-    ) -> Result<String, Problem> {
-        match value.get_ref() {
-            DeValue::String(text) => Ok(text.to_string()),
-            _ => Err(self.wrong_type(key, value, what)),
-        }
-    }
-
-    /// The problem of a value that is of another sort than wanted.
-    pub(super) fn wrong_type(
-        &self,
-        key: &str,
-        value: &Spanned<DeValue<'_>>,
-        wanted: &str,
-    ) -> Problem {
-        Problem::new(self.place(value.span()), format!("{key} takes {wanted}"))
-            .label(format!("this is {}", sort_of(value.get_ref())))
-    }
-
     /// Notes that a key is missing; [`TableReader::finish`] makes one problem of all of them.
     pub(super) fn lacks(&self, key: &'static str, example: &'static str) {
         if self.is_there() {
@@ -388,30 +278,32 @@ impl<'a> TableReader<'a> {
 
     /// Ends the table: what is missing is noted, what nobody asked for too.
     pub(super) fn finish(self) {
-        let missing = self.missing.borrow();
-        if !missing.is_empty() {
-            let keys: Vec<&str> = missing.iter().map(|(key, _)| *key).collect();
-            let mut problem = Problem::new(
-                self.header.clone(),
-                format!("{} lacks {}", self.shown(), listed(&keys)),
-            )
-            .sort(Sort::Missing);
-            for (key, example) in missing.iter() {
-                problem = problem.help(format!("for example {key} = {example}"));
-            }
-            self.notes.problem(problem);
-        }
         let asked = self.asked.borrow();
+        let mut missing = self.missing.borrow().clone();
         for (key, _) in self.table.into_iter().flatten() {
-            if !asked.contains(key.get_ref().as_ref()) {
-                self.notes.unasked(Unasked {
-                    table: self.name.clone(),
-                    shown: self.shown(),
-                    key: key.get_ref().to_string(),
-                    place: self.place(key.span()),
-                });
+            let name = key.get_ref().as_ref();
+            if asked.contains(name) {
+                continue;
             }
+            // A key that is only misspelt is not missing on top of it.
+            let meant = nearest(name, asked.iter().copied());
+            missing.retain(|(key, _)| meant != Some(*key));
+            self.notes.unasked(Unasked {
+                table: self.name.clone(),
+                key: name.to_owned(),
+                place: self.place(key.span()),
+            });
         }
+        if missing.is_empty() {
+            return;
+        }
+        let keys: Vec<&str> = missing.iter().map(|(key, _)| *key).collect();
+        let title = format!("{} lacks {}", self.shown(), listed(&keys));
+        let mut problem = Problem::new(self.header.clone(), title).sort(Sort::Missing);
+        for (key, example) in missing {
+            problem = problem.help(format!("for example {key} = {example}"));
+        }
+        self.notes.problem(problem);
     }
 }
 
@@ -421,25 +313,5 @@ pub(super) fn listed(words: &[&str]) -> String {
         Some((last, [])) => (*last).to_owned(),
         Some((last, others)) => format!("{} and {last}", others.join(", ")),
         None => String::new(),
-    }
-}
-
-/// Parts of one sort on a wheel, at most.
-const MOST_COUNT: u32 = 1000;
-
-fn whole(number: f64) -> Option<std::num::NonZeroU32> {
-    (1..=MOST_COUNT)
-        .find(|count| f64::from(*count) == number)
-        .and_then(std::num::NonZeroU32::new)
-}
-
-fn sort_of(value: &DeValue<'_>) -> &'static str {
-    match value {
-        DeValue::String(_) => "a text in quotes",
-        DeValue::Integer(_) | DeValue::Float(_) => "a bare number",
-        DeValue::Boolean(_) => "a yes or no",
-        DeValue::Datetime(_) => "a date or time of day",
-        DeValue::Array(_) => "a list in square brackets",
-        DeValue::Table(_) => "a table of keys",
     }
 }

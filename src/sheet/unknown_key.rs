@@ -34,16 +34,24 @@ pub(super) fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) 
         .map(|(_, candidate)| candidate)
 }
 
-/// The header that opens a table: `[engine]`, `[[flywheel]]`, `holes = [ { … } ]`.
+/// How a table is spoken of: `[engine]`, `[[flywheel]]`, `this ring of holes`.
+pub(super) fn spoken(table: &str) -> String {
+    match table.rsplit_once('.') {
+        Some((_, "sections")) => "this section".to_owned(),
+        Some((_, "holes")) => "this ring of holes".to_owned(),
+        Some((_, "extras")) => "this extra".to_owned(),
+        Some((_, inner)) => inner.to_owned(),
+        None => header_of(table),
+    }
+}
+
+/// Where a table is written: `[engine]`, `[[flywheel]]`, `holes = …`.
 pub(super) fn header_of(table: &str) -> String {
-    match table {
-        "" => "the top of the sheet".to_owned(),
-        "crank_side" | "flywheel" => format!("[[{table}]]"),
-        inner if inner.contains('.') => {
-            let name = inner.rsplit('.').next().unwrap_or(inner);
-            format!("{name} = …")
-        }
-        section => format!("[{section}]"),
+    match (table, table.rsplit_once('.')) {
+        ("", _) => "the sheet".to_owned(),
+        (_, Some((_, inner))) => format!("{inner} = …"),
+        ("crank_side" | "flywheel", _) => format!("[[{table}]]"),
+        _ => format!("[{table}]"),
     }
 }
 
@@ -53,29 +61,36 @@ pub(super) fn problem(
     known: &BTreeMap<String, BTreeSet<&'static str>>,
 ) -> Problem {
     let key = quote(&unasked.key);
-    let what = if unasked.table.is_empty() {
-        "the sheet"
-    } else {
-        unasked.shown.as_str()
-    };
+    let table = spoken(&unasked.table);
     let problem = Problem::new(
         unasked.place.clone(),
-        format!("{what} has no key \"{key}\""),
+        format!("{table} has no key \"{key}\""),
     )
     .label("not known here");
-    let own = known.get(&unasked.table);
-    let near = own.and_then(|keys| nearest(&unasked.key, keys.iter().copied()));
-    let homes: BTreeSet<String> = known
-        .iter()
-        .filter(|(table, keys)| **table != unasked.table && keys.contains(unasked.key.as_str()))
+    let elsewhere = || known.iter().filter(|(table, _)| **table != unasked.table);
+    let homes: BTreeSet<String> = elsewhere()
+        .filter(|(_, keys)| keys.contains(unasked.key.as_str()))
         .map(|(table, _)| header_of(table))
         .collect();
     if !homes.is_empty() {
         let homes: Vec<String> = homes.into_iter().collect();
         return problem.help(format!("{key} belongs under {}", homes.join(" or ")));
     }
-    if let Some(near) = near {
+    let own = known.get(&unasked.table);
+    if let Some(near) = own.and_then(|keys| nearest(&unasked.key, keys.iter().copied())) {
         return problem.help(format!("did you mean {near}?"));
+    }
+    let others = elsewhere().flat_map(|(_, keys)| keys.iter().copied());
+    if let Some(near) = nearest(&unasked.key, others) {
+        let homes: BTreeSet<String> = elsewhere()
+            .filter(|(_, keys)| keys.contains(near))
+            .map(|(table, _)| header_of(table))
+            .collect();
+        let homes: Vec<String> = homes.into_iter().collect();
+        return problem.help(format!(
+            "did you mean {near}, under {}?",
+            homes.join(" or ")
+        ));
     }
     match own {
         Some(keys) => {
