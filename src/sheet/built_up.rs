@@ -94,9 +94,9 @@ fn all<T>(
     each.into_iter().collect()
 }
 
-fn optional<'a, T>(
+fn optional<T>(
     absent: bool,
-    given: Option<Found<Vec<TableReader<'a>>>>,
+    given: Option<Found<Vec<TableReader<'_>>>>,
     read: fn(&TableReader<'_>) -> Option<T>,
 ) -> Option<Vec<Found<T>>> {
     if absent {

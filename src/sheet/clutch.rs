@@ -99,26 +99,26 @@ fn faces(t: &TableReader<'_>) -> Option<Found<Capacity>> {
         NonNegative::new(inner.value.get() / 2.0)?,
         Positive::new(outer.value.get() / 2.0)?,
     );
-    match Faces::new(
+    let faces = Faces::new(
         clamp.value,
         count?.value,
         friction?.value,
         radii,
         wear?.value,
-    ) {
-        Ok(faces) => Some(clamp.map(|_| Capacity::Faces(faces))),
-        Err(_) => {
-            t.notes.problem(
-                Problem::new(
-                    outer.place,
-                    format!("outer = {} is not above inner = {}", outer.read, inner.read),
-                )
-                .label("must be the larger diameter")
-                .also(inner.place, "inner diameter"),
-            );
-            None
-        }
+    );
+    if faces.is_err() {
+        t.notes.problem(
+            Problem::new(
+                outer.place,
+                format!("outer = {} is not above inner = {}", outer.read, inner.read),
+            )
+            .label("must be the larger diameter")
+            .also(inner.place, "inner diameter"),
+        );
     }
+    faces
+        .ok()
+        .map(|faces| clamp.map(|_| Capacity::Faces(faces)))
 }
 
 /// Friction coefficient of a clutch facing at most: beyond it a slip of the point is likelier

@@ -3,6 +3,7 @@
 use super::notes::Notes;
 use super::problem::{FileId, Place, Problem};
 use super::unknown_key::nearest;
+use super::words::counted;
 use crate::units::quote;
 use std::ops::Range;
 
@@ -75,7 +76,10 @@ impl CsvTable {
         let at = row.get(wanted.min(found.saturating_sub(1)))?.place.clone();
         let problem = Problem::new(
             at,
-            format!("this row has {found} cells where the header names {wanted}"),
+            format!(
+                "this row has {} where the header names {wanted}",
+                counted(found, "cell")
+            ),
         );
         let commas = found == 2 * wanted;
         notes.problem(if commas {
@@ -103,35 +107,33 @@ impl CsvTable {
             .position(|column| column.text.eq_ignore_ascii_case(name))
     }
 
-    /// Notes columns that are not known, or there twice.
-    pub(super) fn check_columns(&self, notes: &Notes, known: &[&str]) {
+    /// Notes columns that are not known, or there twice. Known columns that misspelt ones seem
+    /// to mean are handed back: they are not missing on top of it.
+    pub(super) fn check_columns(&self, notes: &Notes, known: &[&'static str]) -> Vec<&'static str> {
+        let mut meant = Vec::new();
         for (index, column) in self.columns.iter().enumerate() {
             let name = quote(&column.text);
-            let same = |other: &&Cell| other.text.eq_ignore_ascii_case(&column.text);
-            if !known
-                .iter()
-                .any(|known| known.eq_ignore_ascii_case(&column.text))
-            {
-                let problem = Problem::new(
-                    column.place.clone(),
-                    format!("there is no column \"{name}\""),
-                )
-                .help(format!("columns known here: {}", known.join(", ")));
-                notes.problem(match nearest(&column.text, known.iter().copied()) {
+            let same = |other: &str| other.eq_ignore_ascii_case(&column.text);
+            if !known.iter().any(|known| same(known)) {
+                let near = nearest(&column.text, known.iter().copied());
+                meant.extend(near);
+                let title = format!("there is no column \"{name}\"");
+                let problem = Problem::new(column.place.clone(), title)
+                    .help(format!("columns known here: {}", known.join(", ")));
+                notes.problem(match near {
                     Some(near) => problem.label(format!("did you mean {near}?")),
                     None => problem.label("not known here"),
                 });
-            } else if let Some(first) = self.columns.iter().take(index).find(same) {
+            } else if let Some(first) = self.columns.iter().take(index).find(|c| same(&c.text)) {
+                let title = format!("the column {name} is there twice");
                 notes.problem(
-                    Problem::new(
-                        column.place.clone(),
-                        format!("the column {name} is there twice"),
-                    )
-                    .label("again")
-                    .also(first.place.clone(), "first here"),
+                    Problem::new(column.place.clone(), title)
+                        .label("again")
+                        .also(first.place.clone(), "first here"),
                 );
             }
         }
+        meant
     }
 }
 
@@ -172,6 +174,8 @@ fn wrong_separator(columns: &[Cell]) -> Option<Problem> {
         Some(problem("semicolons"))
     } else if only.text.contains('\t') {
         Some(problem("tabs"))
+    } else if only.text.contains(' ') {
+        Some(problem("blanks"))
     } else {
         None
     }
@@ -200,7 +204,12 @@ fn records(notes: &Notes, file: FileId, text: &str) -> Option<Vec<Vec<Cell>>> {
         let start = record.position().map_or(0, csv::Position::byte);
         let start = skip_idle_lines(text, usize::try_from(start).unwrap_or(usize::MAX));
         let mut cells = Vec::with_capacity(record.len());
-        for (cell, span) in record.iter().zip(spans(text, start)) {
+        let places = spans(text, start)
+            .into_iter()
+            .map(Some)
+            .chain(std::iter::repeat(None));
+        for (cell, span) in record.iter().zip(places) {
+            let span = span.unwrap_or(start..start);
             let (kept, comment) = match cell.split_once('#') {
                 Some((kept, _)) => (kept.trim_end(), true),
                 None => (cell, false),
@@ -265,7 +274,8 @@ fn spans(text: &str, start: usize) -> Vec<Range<usize>> {
     for (offset, c) in rest.char_indices() {
         let at = start + offset;
         match c {
-            '"' => quoted = !quoted,
+            // Only a quote at a cell's very start opens a quoted cell.
+            '"' if quoted || at == from => quoted = !quoted,
             ',' if !quoted => {
                 spans.push(trimmed(from, at));
                 from = at + 1;

@@ -183,7 +183,7 @@ impl Doubt {
     pub fn text(&self, system: System) -> String {
         let rpm = |speed| system.show(speed, Kind::AngularSpeed);
         let torque = |nm| system.show(nm, Kind::Torque);
-        let length = |m| system.brief(m, Kind::Length);
+        let length = |m| system.show(m, Kind::Length);
         match self {
             Self::Unusual {
                 key,

@@ -7,6 +7,7 @@ use super::problem::{Place, Problem};
 use super::steps;
 use super::table_reader::TableReader;
 use super::value::{Amount, Found};
+use super::words;
 use crate::car::Flywheels;
 use crate::car::checked::{NonNegative, Positive};
 use crate::car::driver::{
@@ -106,7 +107,10 @@ fn launch_range(t: &TableReader<'_>, engine: &EngineRead) -> Option<SpeedRange> 
         t.notes.problem(
             Problem::new(
                 list.place,
-                format!("launch_range has {} values", list.value.len()),
+                format!(
+                    "launch_range has {}, not two",
+                    words::counted(list.value.len(), "value")
+                ),
             )
             .label("two are needed")
             .help(format!("launch_range takes {FORM}")),
@@ -250,7 +254,10 @@ fn spread(
         t.notes.problem(
             Problem::new(
                 place.clone(),
-                format!("the practice file has {counted} launches with \"{fitted}\", the flywheel in the car now"),
+                format!(
+                    "the practice file has {} with \"{fitted}\", the flywheel in the car now",
+                    words::counted(counted, "launch")
+                ),
             )
             .label("at least two are needed to tell a spread")
             .help("launches without a name in the column flywheel count as made with the one in the car now"),

@@ -26,7 +26,6 @@ pub(super) struct EngineRead {
 pub(super) fn read(t: &TableReader<'_>, folder: &Path) -> EngineRead {
     let file = t.words("torque_curve").needed("\"torque.csv\"");
     let stated_for = stated_for(t);
-    let sweep = sweep(t);
     let limiter = t
         .quantity::<Positive>("limiter", Kind::AngularSpeed)
         .needed("\"7000 rpm\"");
@@ -42,10 +41,7 @@ pub(super) fn read(t: &TableReader<'_>, folder: &Path) -> EngineRead {
     let curve = file
         .as_ref()
         .and_then(|file| torque_file::read(t.notes, &folder.join(&file.value), &file.place));
-    let curve = match (curve, &sweep) {
-        (Some(curve), Some(Some((rate, inertia)))) => curve.with_sweep(*rate, *inertia).ok(),
-        (curve, _) => curve,
-    };
+    let curve = with_sweep(t, curve);
     let motoring = match &curve {
         Some(curve) => motoring.or(
             DEFAULT_MOTORING_SHARE * curve.peak_nm(),
@@ -142,14 +138,14 @@ fn stated_for(t: &TableReader<'_>) -> Option<StatedFor> {
     }
 }
 
-/// Sweep rate (rad/s²) and inertia (kg·m²): `Some(None)` for a curve that was not swept.
-fn sweep(t: &TableReader<'_>) -> Option<Option<(f64, f64)>> {
+/// The curve with what a sweep test's figures leave out, where the sheet tells of a sweep.
+fn with_sweep(t: &TableReader<'_>, curve: Option<TorqueCurve>) -> Option<TorqueCurve> {
     let sweep = t.inner(
         "sweep",
         "a table in braces: { rate = \"300 rpm/s\", inertia = \"0.15 kg·m²\" }",
     );
     if sweep.is_absent() {
-        return Some(None);
+        return curve;
     }
     let sweep = sweep.given()?.value;
     let rate = sweep
@@ -159,7 +155,8 @@ fn sweep(t: &TableReader<'_>) -> Option<Option<(f64, f64)>> {
         .quantity::<Positive>("inertia", Kind::Inertia)
         .needed("\"0.15 kg·m²\"");
     sweep.finish();
-    Some(Some((rate?.value.get(), inertia?.value.get())))
+    let (rate, inertia) = (rate?.value.get(), inertia?.value.get());
+    curve?.with_sweep(rate, inertia).ok()
 }
 
 fn check_curve(

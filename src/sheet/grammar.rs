@@ -15,6 +15,9 @@ pub(super) struct Mended {
     pub(super) astray: bool,
 }
 
+/// Rounds of reading and blanking at most: a file that breaks in more places is no sheet.
+const MOST_ROUNDS: usize = 40;
+
 /// Finds every line that breaks the grammar.
 pub(super) fn mend(file: FileId, text: &str) -> Mended {
     let mut mended = Mended {
@@ -40,13 +43,11 @@ pub(super) fn mend(file: FileId, text: &str) -> Mended {
         );
         blank(&mut mended.text, line_at(text, start).start..list.end);
     }
-    // Each round blanks at least one line more, or ends.
-    loop {
+    let settled = (0..MOST_ROUNDS).any(|_| {
         let (_, errors) = DeTable::parse_recoverable(&mended.text);
-        if !mended.take(file, text, &errors) {
-            break;
-        }
-    }
+        !mended.take(file, text, &errors)
+    });
+    mended.astray |= !settled;
     for problem in &mut mended.problems {
         problem.sort = Sort::Grammar;
     }
@@ -232,7 +233,7 @@ fn value_problem(
     let key = quote(key);
     match first {
         None => problem(format!("{key} has no value")).help(format!("write a value behind the =, or put # before the line: # {key} =")),
-        Some('"' | '\'') if value.matches(['"', '\'']).count() % 2 == 1 => {
+        Some(mark @ ('"' | '\'')) if value.matches(mark).count() % 2 == 1 => {
             problem(format!("{key}: a quote is missing")).help("a text or quantity stands between two quotes: \"7.4 kg\"")
         }
         Some(c) if digits(c) && value.contains(',') && !value.contains(['[', '{']) => {

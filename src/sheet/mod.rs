@@ -33,6 +33,7 @@ mod tyre;
 mod unknown_key;
 mod value;
 mod weather;
+mod words;
 
 pub use doubts::{Doubt, Doubted};
 pub use notes::DefaultUsed;
@@ -45,10 +46,11 @@ use notes::{Notes, Outcome};
 use problem::{FileId, Place, Sort};
 use std::collections::BTreeSet;
 use std::path::Path;
-use table_reader::{TableReader, Text, listed};
+use table_reader::{TableReader, Text};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 use unknown_key::header_of;
+use words::listed;
 
 /// A sheet read without error.
 #[derive(Debug, Clone, PartialEq)]
@@ -182,13 +184,12 @@ fn section<'a>(
     key: &'static str,
     missing: &mut Vec<&'static str>,
 ) -> TableReader<'a> {
-    let (table, header) = match top.value(key) {
-        Some(value) => (table_of(top, key, value), top.place(value.span())),
-        None => {
-            missing.push(key);
-            (None, top.header.clone())
-        }
-    };
+    let value = top.value(key);
+    if value.is_none() {
+        missing.push(key);
+    }
+    let table = value.and_then(|value| table_of(top, key, value));
+    let header = value.map_or(top.header.clone(), |value| top.place(value.span()));
     TableReader::new(key.to_owned(), table, header, top.text, top.notes)
 }
 
@@ -206,10 +207,7 @@ fn table_of<'a>(
                     .label("written as one of several")
                     .help(format!("write [{key}] with single brackets, once")),
             );
-            items.iter().find_map(|item| match item.get_ref() {
-                DeValue::Table(table) => Some(table),
-                _ => None,
-            })
+            items.iter().find_map(as_table)
         }
         _ => {
             top.notes.problem(
@@ -219,6 +217,13 @@ fn table_of<'a>(
             );
             None
         }
+    }
+}
+
+fn as_table<'a>(value: &'a Spanned<DeValue<'a>>) -> Option<&'a DeTable<'a>> {
+    match value.get_ref() {
+        DeValue::Table(table) => Some(table),
+        _ => None,
     }
 }
 
@@ -258,12 +263,12 @@ fn entries<'a>(
         }
         DeValue::Array(items) if !items.is_empty() => items
             .iter()
-            .map(|item| match item.get_ref() {
-                DeValue::Table(table) => reader(Some(table), item.span()),
-                _ => {
+            .map(|item| {
+                let table = as_table(item);
+                if table.is_none() {
                     wrong(item.span());
-                    reader(None, item.span())
                 }
+                reader(table, item.span())
             })
             .collect(),
         _ => {

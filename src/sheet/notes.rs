@@ -23,6 +23,8 @@ pub(super) struct Unasked {
     pub(super) table: String,
     pub(super) key: String,
     pub(super) place: Place,
+    /// Whether it opens a table rather than holds a value.
+    pub(super) opens_table: bool,
 }
 
 #[derive(Default)]
@@ -69,7 +71,11 @@ impl Notes {
 
     pub(super) fn default_used(&self, key: String, value: Amount, reason: &'static str) {
         let used = DefaultUsed { key, value, reason };
-        self.0.borrow_mut().defaults.push(used);
+        let defaults = &mut self.0.borrow_mut().defaults;
+        // Two wheels that lean on one default are one thing to tell.
+        if !defaults.contains(&used) {
+            defaults.push(used);
+        }
     }
 
     /// Notes that a table has such a key.

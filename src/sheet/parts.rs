@@ -176,7 +176,7 @@ fn swing(t: &TableReader<'_>) -> Option<Description> {
         length_m: length?.value,
         mass_kg: mass?.value,
         period_s: period?.value,
-        platform: platform?,
+        platform: platform.ok()?,
     };
     match test.checked() {
         Ok(test) => Some(Description::Swing(test)),
@@ -205,16 +205,20 @@ fn enough_cords(t: &TableReader<'_>, cords: &Found<NonZeroU32>) -> bool {
     enough
 }
 
-/// The empty platform: `Some(None)` where there was none.
-fn platform(s: &TableReader<'_>) -> Option<Option<Platform>> {
+/// Something is wrong, and noted.
+struct Noted;
+
+/// The empty platform, if there was one.
+fn platform(s: &TableReader<'_>) -> Result<Option<Platform>, Noted> {
     let mass = s.quantity::<Positive>("platform_mass", Kind::Mass);
     let period = s.quantity::<Positive>("platform_period", Kind::Time);
     if mass.is_absent() && period.is_absent() {
-        return Some(None);
+        return Ok(None);
     }
     let (mass, period) = (mass.needed("\"1.1 kg\""), period.needed("\"1.61 s\""));
-    Some(Some(Platform {
-        mass_kg: mass?.value,
-        period_s: period?.value,
+    let (mass, period) = mass.zip(period).ok_or(Noted)?;
+    Ok(Some(Platform {
+        mass_kg: mass.value,
+        period_s: period.value,
     }))
 }

@@ -73,8 +73,11 @@ fn launches(
 ) -> Option<Practice> {
     let before = notes.problem_count();
     let table = CsvTable::parse(notes, file, text)?;
-    table.check_columns(notes, &[SPEED, ORDER, TIME, FLYWHEEL]);
+    let meant = table.check_columns(notes, &[SPEED, ORDER, TIME, FLYWHEEL]);
     let Some(speed) = table.column(SPEED) else {
+        if meant.contains(&SPEED) {
+            return None;
+        }
         notes.problem(
             Problem::new(
                 table.header_place(),

@@ -1,5 +1,6 @@
 //! What is wrong with a sheet, where, and what would be right.
 
+use super::words::counted;
 use annotate_snippets::{AnnotationKind, Group, Level, Origin, Renderer, Snippet};
 use std::fmt;
 use std::ops::Range;
@@ -100,10 +101,16 @@ pub(super) enum Sort {
 pub struct Problem {
     pub(super) title: String,
     pub(super) place: Place,
-    pub(super) label: String,
-    pub(super) help: Vec<String>,
-    pub(super) also: Option<(Place, String)>,
     pub(super) sort: Sort,
+    /// Boxed, so that a problem is light enough to hand back as an error.
+    more: Box<More>,
+}
+
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+struct More {
+    label: String,
+    help: Vec<String>,
+    also: Option<(Place, String)>,
 }
 
 impl Problem {
@@ -111,28 +118,26 @@ impl Problem {
         Self {
             title: title.into(),
             place,
-            label: String::new(),
-            help: Vec::new(),
-            also: None,
             sort: Sort::Value,
+            more: Box::default(),
         }
     }
 
     /// Words under the mark.
     pub(super) fn label(mut self, label: impl Into<String>) -> Self {
-        self.label = label.into();
+        self.more.label = label.into();
         self
     }
 
     /// What would be right.
     pub(super) fn help(mut self, help: impl Into<String>) -> Self {
-        self.help.push(help.into());
+        self.more.help.push(help.into());
         self
     }
 
     /// A second place that has to do with it.
     pub(super) fn also(mut self, place: Place, label: impl Into<String>) -> Self {
-        self.also = Some((place, label.into()));
+        self.more.also = Some((place, label.into()));
         self
     }
 
@@ -146,9 +151,14 @@ impl Problem {
         &self.title
     }
 
+    /// The words under the mark; empty where there are none.
+    pub fn mark_text(&self) -> &str {
+        &self.more.label
+    }
+
     /// What would be right, a sentence each.
     pub fn help_texts(&self) -> &[String] {
-        &self.help
+        &self.more.help
     }
 }
 
@@ -191,7 +201,13 @@ impl Refusal {
             }
             let more = here().count().saturating_sub(MOST_SHOWN_PER_FILE);
             if more > 0 {
-                out.push_str(&format!("… and {more} more in {}\n\n", source.path));
+                out.extend([
+                    "… and ",
+                    &more.to_string(),
+                    " more in ",
+                    &source.path,
+                    "\n\n",
+                ]);
             }
         }
         out.push_str(&self.summary());
@@ -207,27 +223,24 @@ impl Refusal {
             .filter(|(file, _)| self.problems.iter().any(|p| p.place.file.0 == *file))
             .map(|(_, source)| source.path.as_str())
             .collect();
-        let count = match self.problems.len() {
-            1 => "1 problem".to_owned(),
-            many => format!("{many} problems"),
-        };
+        let count = counted(self.problems.len(), "problem");
         format!("{count} in {}; nothing was computed.", files.join(" and "))
     }
 
     fn group<'a>(&'a self, problem: &'a Problem) -> Group<'a> {
         let mut group = Group::with_title(Level::ERROR.primary_title(problem.title.as_str()));
-        let second = problem.also.as_ref();
+        let second = problem.more.also.as_ref();
         let together = second.and_then(|(place, label)| {
-            self.snippet(&[(&problem.place, &problem.label), (place, label)])
+            self.snippet(&[(&problem.place, &problem.more.label), (place, label)])
         });
         if let Some(snippet) = together {
             group = group.element(snippet);
-        } else if let Some(snippet) = self.snippet(&[(&problem.place, &problem.label)]) {
+        } else if let Some(snippet) = self.snippet(&[(&problem.place, &problem.more.label)]) {
             group = group.element(snippet);
         } else if let Some(source) = self.sources.get(problem.place.file.0) {
             group = group.element(Origin::path(source.path.as_str()));
         }
-        for help in &problem.help {
+        for help in &problem.more.help {
             group = group.element(Level::HELP.message(help.as_str()));
         }
         group

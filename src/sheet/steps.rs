@@ -11,18 +11,14 @@ use toml::de::DeValue;
 
 const FORM: &str = "a list of points: [[\"0 s\", 0.0], [\"0.08 s\", 0.6], [\"0.5 s\", 1.0]]";
 
-/// Points of a schedule.
-pub(super) type Points = Vec<(NonNegative, Share)>;
+/// What makes a schedule of points.
+type Make = fn(&[(NonNegative, Share)]) -> Result<Schedule, ScheduleError>;
 
 /// Reads the table under a key, if it is there, and makes a schedule of it.
-pub(super) fn read(
-    t: &TableReader<'_>,
-    key: &'static str,
-    make: fn(&[(NonNegative, Share)]) -> Result<Schedule, ScheduleError>,
-) -> Option<Found<Schedule>> {
+pub(super) fn read(t: &TableReader<'_>, key: &'static str, make: Make) -> Option<Found<Schedule>> {
     let list = t.list(key, FORM).given()?;
     let count = list.value.len();
-    let mut points: Points = Vec::with_capacity(count);
+    let mut points: Vec<(NonNegative, Share)> = Vec::with_capacity(count);
     for item in &list.value {
         match point(t, key, item) {
             Ok(point) => points.push(point),

@@ -4,12 +4,13 @@
 use super::answer::{Answer, State};
 use super::notes::{Notes, Unasked};
 use super::problem::{FileId, Place, Problem, Sort};
-use super::typed::whole;
 use super::unknown_key::{nearest, spoken};
 use super::value::{Checked, Found};
+use super::words::listed;
 use crate::units::{Kind, quote};
 use std::cell::RefCell;
 use std::collections::BTreeSet;
+use std::num::NonZeroU32;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
@@ -140,18 +141,8 @@ impl<'a> TableReader<'a> {
     }
 
     /// A whole number from 1.
-    pub(super) fn count(&self, key: &'static str) -> Answer<'_, 'a, std::num::NonZeroU32> {
-        self.answer(key, None, |value| {
-            let number: f64 = self.number_in(key, value)?;
-            whole(number).ok_or_else(|| {
-                let read = self.text.read(value);
-                Problem::new(
-                    self.place(value.span()),
-                    format!("{key} = {read} is no count"),
-                )
-                .label("must be a whole number from 1 to 1000")
-            })
-        })
+    pub(super) fn count(&self, key: &'static str) -> Answer<'_, 'a, NonZeroU32> {
+        self.answer(key, None, |value| self.count_in(key, value))
     }
 
     /// Text in quotes, not empty.
@@ -280,7 +271,7 @@ impl<'a> TableReader<'a> {
     pub(super) fn finish(self) {
         let asked = self.asked.borrow();
         let mut missing = self.missing.borrow().clone();
-        for (key, _) in self.table.into_iter().flatten() {
+        for (key, value) in self.table.into_iter().flatten() {
             let name = key.get_ref().as_ref();
             if asked.contains(name) {
                 continue;
@@ -292,6 +283,7 @@ impl<'a> TableReader<'a> {
                 table: self.name.clone(),
                 key: name.to_owned(),
                 place: self.place(key.span()),
+                opens_table: value.get_ref().is_table() || value.get_ref().is_array(),
             });
         }
         if missing.is_empty() {
@@ -304,14 +296,5 @@ impl<'a> TableReader<'a> {
             problem = problem.help(format!("for example {key} = {example}"));
         }
         self.notes.problem(problem);
-    }
-}
-
-/// `a, b and c`.
-pub(super) fn listed(words: &[&str]) -> String {
-    match words.split_last() {
-        Some((last, [])) => (*last).to_owned(),
-        Some((last, others)) => format!("{} and {last}", others.join(", ")),
-        None => String::new(),
     }
 }

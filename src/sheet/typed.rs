@@ -4,6 +4,7 @@ use super::problem::Problem;
 use super::table_reader::TableReader;
 use super::value::{Amount, Checked, thinkable};
 use crate::units::{self, Kind};
+use std::num::NonZeroU32;
 use toml::Spanned;
 use toml::de::DeValue;
 
@@ -118,16 +119,33 @@ impl<'a> TableReader<'a> {
         Problem::new(self.place(value.span()), format!("{key} takes {wanted}"))
             .label(format!("this is {}", sort_of(value.get_ref())))
     }
+
+    /// A value as a count.
+    pub(super) fn count_in(
+        &self,
+        key: &str,
+        value: &Spanned<DeValue<'_>>,
+    ) -> Result<NonZeroU32, Problem> {
+        let DeValue::Integer(integer) = value.get_ref() else {
+            return Err(self.wrong_type(key, value, "a whole number, without quotes"));
+        };
+        u32::from_str_radix(integer.as_str(), integer.radix())
+            .ok()
+            .filter(|count| *count <= MOST_COUNT)
+            .and_then(NonZeroU32::new)
+            .ok_or_else(|| {
+                let read = self.text.read(value);
+                Problem::new(
+                    self.place(value.span()),
+                    format!("{key} = {read} is out of range"),
+                )
+                .label(format!("must be a whole number from 1 to {MOST_COUNT}"))
+            })
+    }
 }
 
 /// Parts of one sort on a wheel, at most.
 const MOST_COUNT: u32 = 1000;
-
-pub(super) fn whole(number: f64) -> Option<std::num::NonZeroU32> {
-    (1..=MOST_COUNT)
-        .find(|count| f64::from(*count) == number)
-        .and_then(std::num::NonZeroU32::new)
-}
 
 fn sort_of(value: &DeValue<'_>) -> &'static str {
     match value {

@@ -81,7 +81,9 @@ pub(super) fn problem(
         return problem.help(format!("did you mean {near}?"));
     }
     let others = elsewhere().flat_map(|(_, keys)| keys.iter().copied());
-    if let Some(near) = nearest(&unasked.key, others) {
+    if !unasked.opens_table
+        && let Some(near) = nearest(&unasked.key, others)
+    {
         let homes: BTreeSet<String> = elsewhere()
             .filter(|(_, keys)| keys.contains(near))
             .map(|(table, _)| header_of(table))

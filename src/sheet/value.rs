@@ -100,18 +100,19 @@ pub(super) const fn thinkable(kind: Option<Kind>) -> (f64, f64) {
         return (1e-6, 1e6);
     };
     match kind {
-        Kind::Mass => (1e-6, 1e5),
-        Kind::Length | Kind::Distance => (1e-6, 1e5),
+        Kind::Mass | Kind::Length | Kind::Distance => (1e-6, 1e5),
         Kind::AngularSpeed => (1e-2, 1e4),
-        Kind::SweepRate => (1e-3, 1e4),
         Kind::Torque => (1e-3, 1e5),
         Kind::Inertia => (1e-8, 1e3),
         Kind::Force => (1e-3, 1e7),
         Kind::Pressure => (1.0, 1e7),
         Kind::Stress => (1.0, 1e13),
-        Kind::Temperature | Kind::TemperatureRise => (1e-3, 1e4),
+        Kind::SweepRate
+        | Kind::Temperature
+        | Kind::TemperatureRise
+        | Kind::Speed
+        | Kind::Acceleration => (1e-3, 1e4),
         Kind::Time => (1e-5, 1e6),
-        Kind::Speed | Kind::Acceleration => (1e-3, 1e4),
         Kind::Area => (1e-6, 1e3),
         Kind::Density => (10.0, 3e4),
         Kind::Power => (1.0, 1e8),

@@ -87,6 +87,7 @@ impl Kind {
     ];
 
     /// The kind whose units this one is read in.
+    #[must_use]
     pub const fn read_as(self) -> Self {
         match self {
             Self::Distance => Self::Length,

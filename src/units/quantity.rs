@@ -231,6 +231,9 @@ fn find_unit(text: &str, wanted: Kind) -> Option<&'static Unit> {
         })
 }
 
+/// Letters that may differ between a slip and what was meant.
+const SLIPS: usize = 2;
+
 fn unknown_unit(read: &str, unit: &str, wanted: Kind) -> QuantityError {
     let text = joined(unit);
     if let Some(other) = UNITS.iter().find(|u| spells(u, &text, |a, b| a == b)) {
@@ -240,8 +243,6 @@ fn unknown_unit(read: &str, unit: &str, wanted: Kind) -> QuantityError {
             wanted,
         };
     }
-    /// Letters that may differ between a slip and what was meant.
-    const SLIPS: usize = 2;
     let nearest = wanted
         .units()
         .map(|u| (strsim::damerau_levenshtein(&joined(u.symbol), &text), u))

@@ -73,7 +73,7 @@ const FAHRENHEIT_ZERO: f64 = 459.67;
 /// Conventional inch of mercury, Pa (NIST SP 811).
 const INCH_OF_MERCURY: f64 = 3386.389;
 /// British thermal unit of the International Table, J (NIST SP 811).
-const BTU: f64 = 1055.055_852_62;
+const BTU: f64 = 1_055.055_852_62;
 
 macro_rules! units {
     ($($name:ident = $unit:expr;)*) => {
