@@ -6,4 +6,6 @@
 pub mod car;
 pub mod integrate;
 pub mod launch;
+pub mod sheet;
 pub mod study;
+pub mod units;

@@ -14,6 +14,7 @@ pub mod engine;
 pub mod inertia;
 pub mod material;
 pub mod monotone_cubic;
+pub mod practice;
 #[cfg(test)]
 pub(crate) mod sample;
 pub mod schedule;

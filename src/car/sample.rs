@@ -99,6 +99,7 @@ pub(crate) fn live_axle_saloon() -> Car {
                 hold_exponent: non_negative(1.0),
                 release_sd: non_negative(0.15),
             },
+            practice: None,
         },
         track: Track {
             weather: Weather::new(

@@ -109,6 +109,11 @@ impl Guard {
 /// Value of a guard that does not apply.
 const QUIET: f64 = 1.0;
 
+/// Two speeds nearer than this are one speed, rad/s: ten thousand times the round-off of a product
+/// at a racing engine's speed, and a billionth of what matters. Without it a clutch that begins to
+/// slip could be met again by the very event it slips from.
+const ONE_SPEED_RAD_S: f64 = 1e-9;
+
 /// A rig in a mode: what the integrator moves.
 pub struct Machine<'r, 'car> {
     /// The rig.
@@ -127,7 +132,14 @@ impl Motion<STATES, GUARDS> for Machine<'_, '_> {
         let now = Instant::from_scaled(state);
         let input_rad_s = self.mode.gear.overall * now.wheel_rad_s;
         let speeds_meet = match self.mode.clutch {
-            Clutch::Slipping(direction) => direction.sign() * (now.engine_rad_s - input_rad_s),
+            Clutch::Slipping(direction) => {
+                let slip_rad_s = direction.sign() * (now.engine_rad_s - input_rad_s);
+                if slip_rad_s.abs() < ONE_SPEED_RAD_S {
+                    0.0
+                } else {
+                    slip_rad_s
+                }
+            }
             Clutch::Locked | Clutch::Open => QUIET,
         };
         let breaks_away = match self.mode.clutch {

@@ -1,12 +1,14 @@
 //! What one launch reports.
 
 use super::account::EnergyAccount;
-use super::drive::{Attempt, Ending, LaunchError, Outcome, STUDY_ACCURACY, drive, drive_with};
+use super::drive::{Attempt, Ending, LaunchError, Outcome, REPORT_ACCURACY, drive};
 use super::marks::{Clock, MarkPassed};
 use super::record::Recorder;
 use super::rig::Rig;
+use super::trace::{Trace, TracePoint};
 use crate::car::engine::{BOG_SHARE, LIMITER_BAND_RAD_S};
 use crate::car::track::Mark;
+use crate::integrate::Accuracy;
 
 /// One launch, in SI units.
 #[derive(Debug, Clone, PartialEq)]
@@ -75,7 +77,7 @@ impl Launch {
 /// As [`drive`].
 pub fn run(rig: &Rig, attempt: &Attempt, to: Mark) -> Result<Launch, LaunchError> {
     let mut recorder = Recorder::new(attempt.launch_speed_rad_s, to);
-    let ending = drive(rig, attempt, to, &mut recorder)?;
+    let ending = drive(rig, attempt, to, &REPORT_ACCURACY, &mut recorder)?;
     Ok(report(rig, ending, &recorder))
 }
 
@@ -83,20 +85,29 @@ pub fn run(rig: &Rig, attempt: &Attempt, to: Mark) -> Result<Launch, LaunchError
 ///
 /// # Errors
 /// As [`drive`].
-pub fn sixty_foot(rig: &Rig, attempt: &Attempt) -> Result<Option<f64>, LaunchError> {
+pub fn sixty_foot(
+    rig: &Rig,
+    attempt: &Attempt,
+    accuracy: &Accuracy,
+) -> Result<Option<f64>, LaunchError> {
     let mut clock = Clock::new(Mark::Ft60);
-    drive(rig, attempt, Mark::Ft60, &mut clock)?;
+    drive(rig, attempt, Mark::Ft60, accuracy, &mut clock)?;
     Ok(clock.time_s(Mark::Ft60))
 }
 
-/// As [`sixty_foot`], at the accuracy of a study of many launches ([`STUDY_ACCURACY`]).
+/// A launch over time, with a point at least every so many seconds.
 ///
 /// # Errors
 /// As [`drive`].
-pub fn sixty_foot_roughly(rig: &Rig, attempt: &Attempt) -> Result<Option<f64>, LaunchError> {
-    let mut clock = Clock::new(Mark::Ft60);
-    drive_with(rig, attempt, Mark::Ft60, &STUDY_ACCURACY, &mut clock)?;
-    Ok(clock.time_s(Mark::Ft60))
+pub fn trace(
+    rig: &Rig,
+    attempt: &Attempt,
+    to: Mark,
+    every_s: f64,
+) -> Result<Vec<TracePoint>, LaunchError> {
+    let mut trace = Trace::every(every_s);
+    drive(rig, attempt, to, &REPORT_ACCURACY, &mut trace)?;
+    Ok(trace.into_points())
 }
 
 fn report(rig: &Rig, ending: Ending, seen: &Recorder) -> Launch {

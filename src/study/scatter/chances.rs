@@ -3,7 +3,7 @@
 use super::draws::Chance;
 use crate::car::Car;
 use crate::car::driver::Unsteadiness;
-use crate::launch::{Attempt, LaunchError, Rig, sixty_foot_roughly};
+use crate::launch::{Attempt, LaunchError, Rig, SCATTER_ACCURACY, sixty_foot};
 
 /// Least grip of a draw, over the mean (common practice, no source).
 const LEAST_GRIP_FACTOR: f64 = 0.3;
@@ -91,6 +91,6 @@ impl<'c> ScatteredRig<'c> {
     /// # Errors
     /// When the launch cannot be computed.
     pub fn try_once(&self, attempt: &Attempt) -> Result<Option<f64>, LaunchError> {
-        sixty_foot_roughly(&self.rig, attempt)
+        sixty_foot(&self.rig, attempt, &SCATTER_ACCURACY)
     }
 }
