@@ -1,6 +1,6 @@
 //! A part by its sections, holes and extras.
 
-use super::doubts::Doubt;
+use super::doubts::{Doubt, PartDoubt};
 use super::geometry;
 use super::material::MaterialRead;
 use super::problem::Problem;
@@ -239,11 +239,11 @@ fn check_weighing(
 ) {
     let Some(weighed) = weighed else { return };
     if (built.weighing_factor() - 1.0).abs() > WEIGHED_DOUBT_SHARE {
-        let doubt = Doubt::WeighingOff {
-            part,
+        let doubt = PartDoubt::WeighingOff {
             weighed_kg: weighed.value.get(),
             computed_kg: built.computed().mass_kg,
         };
-        t.notes.doubt(doubt, Some(&weighed.place));
+        t.notes
+            .doubt(Doubt::Part { part, doubt }, Some(&weighed.place));
     }
 }

@@ -35,13 +35,12 @@ mod value;
 mod weather;
 mod words;
 
-pub use doubts::{Doubt, Doubted};
+pub use doubts::{Doubt, Doubted, PartDoubt};
 pub use notes::DefaultUsed;
 pub use problem::{Location, Problem, Refusal};
 pub use value::Amount;
 
 use crate::car::Car;
-use doubts::Doubt as D;
 use notes::{Notes, Outcome};
 use problem::{FileId, Place, Sort};
 use std::collections::BTreeSet;
@@ -299,7 +298,7 @@ fn check_clutch(notes: &Notes, car: &Car, place: Option<&Place>) {
     let weather_factor = car.engine.stated_for.weather_factor(&car.track.weather);
     let peak_torque_nm = weather_factor * car.engine.curve.peak_nm();
     if static_capacity_nm < peak_torque_nm {
-        let doubt = D::ClutchUnderEngine {
+        let doubt = Doubt::ClutchUnderEngine {
             static_capacity_nm,
             peak_torque_nm,
         };

@@ -89,7 +89,7 @@ impl<'a> TableReader<'a> {
         if number != 0.0 && !(least..=most).contains(&number.abs()) {
             let amount = |x| Amount::of(x, kind).shown(units::System::Metric);
             return Err(out(format!(
-                "nothing on a car is so: between {} and {} in size is taken",
+                "must be between {} and {} in size",
                 amount(least),
                 amount(most)
             )));

@@ -4,7 +4,7 @@
     clippy::expect_used,
     clippy::unwrap_used,
     clippy::indexing_slicing,
-    reason = "helpers of tests fail by panicking"
+    reason = "what the tests share fails by panicking"
 )]
 
 mod docs;
