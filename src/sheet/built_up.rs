@@ -5,6 +5,7 @@ use super::geometry;
 use super::material::MaterialRead;
 use super::problem::Problem;
 use super::table_reader::TableReader;
+use super::typed::inside_out;
 use super::value::Found;
 use crate::car::checked::{NonNegative, Positive};
 use crate::car::inertia::{
@@ -156,14 +157,7 @@ fn section(s: &TableReader<'_>) -> Option<Section> {
     ) {
         Ok(section) => Some(section),
         Err(PartError::SectionInsideOut { .. }) => {
-            s.notes.problem(
-                Problem::new(
-                    outer.place,
-                    format!("outer = {} is not above inner = {}", outer.read, inner.read),
-                )
-                .label("must be the larger diameter")
-                .also(inner.place, "inner diameter"),
-            );
+            s.notes.problem(inside_out(&outer, &inner));
             None
         }
         Err(error) => {

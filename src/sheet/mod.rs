@@ -69,16 +69,12 @@ pub struct Reading {
 /// # Errors
 /// With everything that is wrong in the sheet and its files.
 pub fn read(path: &Path) -> Result<Reading, Refusal> {
-    match file::read(path, file::SHEET_LIMIT_BYTES) {
-        Ok(text) => read_text(path, &text),
-        Err(unreadable) => {
-            let notes = Notes::default();
-            let file = notes.source(&path.display().to_string(), "");
-            notes.problem(Problem::new(Place::whole(file), unreadable.title).help(unreadable.help));
-            let outcome = notes.close();
-            Err(Refusal::new(outcome.sources, outcome.problems))
-        }
+    let notes = Notes::default();
+    if let Some((_, text)) = file::read_itself(&notes, path, file::SHEET_LIMIT_BYTES) {
+        return read_text(path, &text);
     }
+    let outcome = notes.close();
+    Err(Refusal::new(outcome.sources, outcome.problems))
 }
 
 /// Reads a sheet from its text, as if it lay at a path.
