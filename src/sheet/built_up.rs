@@ -1,10 +1,11 @@
 //! A part by its sections, holes and extras.
 
-use super::doubts::Doubt;
+use super::doubts::{Doubt, PartDoubt};
 use super::geometry;
 use super::material::MaterialRead;
 use super::problem::Problem;
 use super::table_reader::TableReader;
+use super::typed::inside_out;
 use super::value::Found;
 use crate::car::checked::{NonNegative, Positive};
 use crate::car::inertia::{
@@ -156,14 +157,7 @@ fn section(s: &TableReader<'_>) -> Option<Section> {
     ) {
         Ok(section) => Some(section),
         Err(PartError::SectionInsideOut { .. }) => {
-            s.notes.problem(
-                Problem::new(
-                    outer.place,
-                    format!("outer = {} is not above inner = {}", outer.read, inner.read),
-                )
-                .label("must be the larger diameter")
-                .also(inner.place, "inner diameter"),
-            );
+            s.notes.problem(inside_out(&outer, &inner));
             None
         }
         Err(error) => {
@@ -239,11 +233,11 @@ fn check_weighing(
 ) {
     let Some(weighed) = weighed else { return };
     if (built.weighing_factor() - 1.0).abs() > WEIGHED_DOUBT_SHARE {
-        let doubt = Doubt::WeighingOff {
-            part,
+        let doubt = PartDoubt::WeighingOff {
             weighed_kg: weighed.value.get(),
             computed_kg: built.computed().mass_kg,
         };
-        t.notes.doubt(doubt, Some(&weighed.place));
+        t.notes
+            .doubt(Doubt::Part { part, doubt }, Some(&weighed.place));
     }
 }

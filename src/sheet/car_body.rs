@@ -3,12 +3,10 @@
 use super::doubts::{CAR_MASS, CG_HEIGHT, DRAG_AREA, ROLLING, Usual, WHEEL_PAIR, WHEELBASE};
 use super::problem::Problem;
 use super::table_reader::TableReader;
-use super::value::{Amount, Found};
+use super::value::{Amount, COMMON_PRACTICE, Found};
 use crate::car::body::{Axle, Body, DEFAULT_PITCH_TIME_S, DEFAULT_ROLLING, Drive};
 use crate::car::checked::{InnerShare, NonNegative, Positive, Share};
 use crate::units::Kind;
-
-const PRACTICE: &str = "common practice, no source";
 
 /// Height beyond which no car's centre of gravity lies, m (common practice, no source).
 const HIGHEST_CG_M: f64 = 3.0;
@@ -32,7 +30,7 @@ pub(super) fn read(t: &TableReader<'_>) -> Option<Body> {
         .needed("\"0.62 m²\"");
     let rolling = t
         .number::<NonNegative>("rolling")
-        .or(DEFAULT_ROLLING, PRACTICE);
+        .or(DEFAULT_ROLLING, COMMON_PRACTICE);
     let driven = t
         .quantity::<Positive>("driven_wheels_inertia", Kind::Inertia)
         .needed("\"1.7 kg·m²\"");
@@ -41,7 +39,7 @@ pub(super) fn read(t: &TableReader<'_>) -> Option<Body> {
         .needed("\"1.3 kg·m²\"");
     let pitch = t
         .quantity::<Positive>("pitch_time", Kind::Time)
-        .or(DEFAULT_PITCH_TIME_S, PRACTICE);
+        .or(DEFAULT_PITCH_TIME_S, COMMON_PRACTICE);
 
     doubt(t, &CAR_MASS, "mass", mass.as_ref());
     doubt(t, &WHEELBASE, "wheelbase", wheelbase.as_ref());

@@ -4,7 +4,8 @@ use super::doubts::{DISC_INERTIA, Doubt, RELEASE_TIME};
 use super::problem::{Problem, Sort};
 use super::steps;
 use super::table_reader::TableReader;
-use super::value::{Amount, Found};
+use super::typed::inside_out;
+use super::value::{Amount, COMMON_PRACTICE, Found};
 use crate::car::checked::{AtLeastOne, NonNegative, Positive, Share};
 use crate::car::clutch::{
     Capacity, Clutch, DEFAULT_SPECIFIC_HEAT, DEFAULT_STATIC_RATIO, Faces, Heating, Plate, Wear,
@@ -27,7 +28,7 @@ pub(super) fn read(t: &TableReader<'_>) -> Option<Found<Clutch>> {
     let release = release(t);
     let static_ratio = t
         .number::<AtLeastOne>("static_ratio")
-        .or(DEFAULT_STATIC_RATIO, "common practice, no source");
+        .or(DEFAULT_STATIC_RATIO, COMMON_PRACTICE);
     let heating = heating(t);
     let capacity = capacity?;
     Some(Found {
@@ -107,14 +108,7 @@ fn faces(t: &TableReader<'_>) -> Option<Found<Capacity>> {
         wear?.value,
     );
     if faces.is_err() {
-        t.notes.problem(
-            Problem::new(
-                outer.place,
-                format!("outer = {} is not above inner = {}", outer.read, inner.read),
-            )
-            .label("must be the larger diameter")
-            .also(inner.place, "inner diameter"),
-        );
+        t.notes.problem(inside_out(&outer, &inner));
     }
     faces
         .ok()

@@ -4,11 +4,14 @@ use super::notes::Notes;
 use super::problem::{FileId, Place, Problem};
 use super::unknown_key::nearest;
 use super::words::counted;
-use crate::units::quote;
+use crate::units::{RPM, quote};
 use std::ops::Range;
 
 /// Rows of a table at most.
 pub(super) const MOST_ROWS: usize = 100_000;
+
+/// Most that an engine speed can be, rpm: guards against a wrong column.
+const MOST_RPM: f64 = 50_000.0;
 
 /// One cell.
 #[derive(Debug, Clone)]
@@ -160,6 +163,18 @@ pub(super) fn number(notes: &Notes, column: &str, cell: &Cell) -> Option<f64> {
             "a bare number with a point as decimal mark; the unit stands in the column's name",
         ),
     );
+    None
+}
+
+/// A cell in rpm as an engine speed in rad/s; what is wrong is noted.
+pub(super) fn engine_speed(notes: &Notes, column: &str, cell: &Cell) -> Option<f64> {
+    let rpm = number(notes, column, cell)?;
+    if rpm > 0.0 && rpm <= MOST_RPM {
+        return Some(RPM.to_si(rpm));
+    }
+    let title = format!("{column} = {rpm} is out of range");
+    let range = format!("must be above 0 and at most {MOST_RPM}");
+    notes.problem(Problem::new(cell.place.clone(), title).label(range));
     None
 }
 

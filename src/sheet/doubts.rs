@@ -112,57 +112,12 @@ pub enum Doubt {
         /// Limiter, rad/s.
         limiter_rad_s: f64,
     },
-    /// Scales and drawing disagree.
-    WeighingOff {
+    /// Something about one part.
+    Part {
         /// The part.
         part: String,
-        /// What the scales said, kg.
-        weighed_kg: f64,
-        /// What the drawing gives, kg.
-        computed_kg: f64,
-    },
-    /// A brittle flywheel.
-    BrittleFlywheel {
-        /// The flywheel.
-        part: String,
-        /// Its material.
-        material: String,
-    },
-    /// Two sections claim the same radii.
-    SectionsOverlap {
-        /// The part.
-        part: String,
-        /// Inner end of what both claim, radius, m.
-        from_m: f64,
-        /// Outer end, radius, m.
-        to_m: f64,
-    },
-    /// A gap between sections.
-    SectionsApart {
-        /// The part.
-        part: String,
-        /// Inner end of the gap, radius, m.
-        from_m: f64,
-        /// Outer end, radius, m.
-        to_m: f64,
-    },
-    /// A ring of holes that is not within the metal.
-    HoleOutsideMetal {
-        /// The part.
-        part: String,
-        /// Innermost reach of the holes, radius, m.
-        from_m: f64,
-        /// Outermost reach, radius, m.
-        to_m: f64,
-    },
-    /// Holes deeper than the metal they are in.
-    HoleTooDeep {
-        /// The part.
-        part: String,
-        /// Depth read, m.
-        depth_m: f64,
-        /// Thickest metal there, m.
-        thickness_m: f64,
+        /// What is doubted of it.
+        doubt: PartDoubt,
     },
     /// A key that does nothing in this sheet.
     NotUsed {
@@ -178,12 +133,56 @@ pub enum Doubt {
     },
 }
 
+/// Something doubtful about a part's description.
+#[derive(Debug, Clone, PartialEq)]
+pub enum PartDoubt {
+    /// Scales and drawing disagree.
+    WeighingOff {
+        /// What the scales said, kg.
+        weighed_kg: f64,
+        /// What the drawing gives, kg.
+        computed_kg: f64,
+    },
+    /// A brittle flywheel.
+    BrittleFlywheel {
+        /// Its material.
+        material: String,
+    },
+    /// Two sections claim the same radii.
+    SectionsOverlap {
+        /// Inner end of what both claim, radius, m.
+        from_m: f64,
+        /// Outer end, radius, m.
+        to_m: f64,
+    },
+    /// A gap between sections.
+    SectionsApart {
+        /// Inner end of the gap, radius, m.
+        from_m: f64,
+        /// Outer end, radius, m.
+        to_m: f64,
+    },
+    /// A ring of holes that is not within the metal.
+    HoleOutsideMetal {
+        /// Innermost reach of the holes, radius, m.
+        from_m: f64,
+        /// Outermost reach, radius, m.
+        to_m: f64,
+    },
+    /// Holes deeper than the metal they are in.
+    HoleTooDeep {
+        /// Depth read, m.
+        depth_m: f64,
+        /// Thickest metal there, m.
+        thickness_m: f64,
+    },
+}
+
 impl Doubt {
     /// The doubt in words, with quantities in the units of a system.
     pub fn text(&self, system: System) -> String {
         let rpm = |speed| system.show(speed, Kind::AngularSpeed);
         let torque = |nm| system.show(nm, Kind::Torque);
-        let length = |m| system.show(m, Kind::Length);
         match self {
             Self::Unusual {
                 key,
@@ -221,55 +220,57 @@ impl Doubt {
                 rpm(*shift_rad_s),
                 rpm(*limiter_rad_s)
             ),
-            _ => self.text_of_part(system, &length),
-        }
-    }
-
-    fn text_of_part(&self, system: System, length: &dyn Fn(f64) -> String) -> String {
-        let mass = |kg| system.show(kg, Kind::Mass);
-        match self {
-            Self::WeighingOff {
-                part,
-                weighed_kg,
-                computed_kg,
-            } => format!(
-                "{part}: the scales say {}, the drawing {} ({:+.1} %); more than 3 % apart, one of the two is off. The scales are believed",
-                mass(*weighed_kg),
-                mass(*computed_kg),
-                (weighed_kg / computed_kg - 1.0) * 100.0
-            ),
-            Self::BrittleFlywheel { part, material } => format!(
-                "{part} is of {material}, which is brittle: never lighten a cast-iron wheel for racing; a burst flywheel kills"
-            ),
-            Self::SectionsOverlap { part, from_m, to_m } => format!(
-                "{part}: two sections both claim the metal between diameters {} and {}; it is counted twice, which is right only where one is stacked on the other",
-                length(2.0 * from_m),
-                length(2.0 * to_m)
-            ),
-            Self::SectionsApart { part, from_m, to_m } => format!(
-                "{part}: no section has metal between diameters {} and {}",
-                length(2.0 * from_m),
-                length(2.0 * to_m)
-            ),
-            Self::HoleOutsideMetal { part, from_m, to_m } => format!(
-                "{part}: holes reach from diameter {} to {}, beyond the metal of the sections; all of each hole is taken off all the same",
-                length(2.0 * from_m),
-                length(2.0 * to_m)
-            ),
-            Self::HoleTooDeep {
-                part,
-                depth_m,
-                thickness_m,
-            } => format!(
-                "{part}: holes {} deep in metal that is {} thick there; depth is what a hole takes out of the metal",
-                length(*depth_m),
-                length(*thickness_m)
-            ),
+            Self::Part { part, doubt } => format!("{part}: {}", doubt.text(system)),
             Self::NotUsed { key, why } => format!("{key} does nothing in this sheet: {why}"),
             Self::FewLaunches { counted } => format!(
                 "the spread of launch speed comes from {counted} practice launches; with fewer than {ENOUGH_LAUNCHES} it may be off by a third or more"
             ),
-            _ => String::new(),
+        }
+    }
+}
+
+impl PartDoubt {
+    /// The doubt in words, without the part's name.
+    pub fn text(&self, system: System) -> String {
+        let mass = |kg| system.show(kg, Kind::Mass);
+        let length = |m| system.show(m, Kind::Length);
+        let diameter = |radius_m: f64| system.show(2.0 * radius_m, Kind::Length);
+        match self {
+            Self::WeighingOff {
+                weighed_kg,
+                computed_kg,
+            } => format!(
+                "the scales say {}, the drawing {} ({:+.1} %); more than 3 % apart, one of the two is off. The scales are believed",
+                mass(*weighed_kg),
+                mass(*computed_kg),
+                (weighed_kg / computed_kg - 1.0) * 100.0
+            ),
+            Self::BrittleFlywheel { material } => format!(
+                "{material} is brittle: never lighten a cast-iron wheel for racing; a burst flywheel kills"
+            ),
+            Self::SectionsOverlap { from_m, to_m } => format!(
+                "two sections both claim the metal between diameters {} and {}; it is counted twice, which is right only where one is stacked on the other",
+                diameter(*from_m),
+                diameter(*to_m)
+            ),
+            Self::SectionsApart { from_m, to_m } => format!(
+                "no section has metal between diameters {} and {}",
+                diameter(*from_m),
+                diameter(*to_m)
+            ),
+            Self::HoleOutsideMetal { from_m, to_m } => format!(
+                "holes reach from diameter {} to {}, beyond the metal of the sections; all of each hole is taken off all the same",
+                diameter(*from_m),
+                diameter(*to_m)
+            ),
+            Self::HoleTooDeep {
+                depth_m,
+                thickness_m,
+            } => format!(
+                "holes {} deep in metal that is {} thick there; depth is what a hole takes out of the metal",
+                length(*depth_m),
+                length(*thickness_m)
+            ),
         }
     }
 }

@@ -3,7 +3,7 @@
 use super::doubts::{Doubt, FINAL_DRIVE, FIRST_GEAR};
 use super::problem::Problem;
 use super::table_reader::TableReader;
-use super::value::{Amount, Found};
+use super::value::{Amount, COMMON_PRACTICE, Found};
 use crate::car::checked::{Efficiency, NonNegative, Positive};
 use crate::car::driveline::{
     DEFAULT_EFFICIENCY, DEFAULT_SHIFT_ENGAGE_S, DEFAULT_SHIFT_THROTTLE_S, DEFAULT_SHIFT_TIME_S,
@@ -12,15 +12,13 @@ use crate::car::driveline::{
 use crate::car::engine::LIMITER_BAND_RAD_S;
 use crate::units::Kind;
 
-const PRACTICE: &str = "common practice, no source";
-
 /// Reads the section; the limiter tells a shift that will never come.
 pub(super) fn read(t: &TableReader<'_>, limiter: Option<&Found<Positive>>) -> Option<Driveline> {
     let ratios = ratios(t);
     let final_drive = t.number::<Positive>("final").needed("4.1");
     let efficiency = t
         .number::<Efficiency>("efficiency")
-        .or(DEFAULT_EFFICIENCY, PRACTICE);
+        .or(DEFAULT_EFFICIENCY, COMMON_PRACTICE);
     let input = t
         .quantity::<NonNegative>("input_inertia", Kind::Inertia)
         .needed("\"0.0010 kg·m²\"");
@@ -100,13 +98,13 @@ fn shift(t: &TableReader<'_>, limiter: Option<&Found<Positive>>) -> Option<Shift
         .needed("\"6800 rpm\"");
     let open = t
         .quantity::<Positive>("shift_time", Kind::Time)
-        .or(DEFAULT_SHIFT_TIME_S, PRACTICE);
+        .or(DEFAULT_SHIFT_TIME_S, COMMON_PRACTICE);
     let engage = t
         .quantity::<Positive>("shift_engage", Kind::Time)
-        .or(DEFAULT_SHIFT_ENGAGE_S, PRACTICE);
+        .or(DEFAULT_SHIFT_ENGAGE_S, COMMON_PRACTICE);
     let throttle = t
         .quantity::<Positive>("shift_throttle", Kind::Time)
-        .or(DEFAULT_SHIFT_THROTTLE_S, PRACTICE);
+        .or(DEFAULT_SHIFT_THROTTLE_S, COMMON_PRACTICE);
     let flat = t.flag("flat_shift").or_value(
         false,
         Amount::Word("false".to_owned()),

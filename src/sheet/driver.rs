@@ -6,7 +6,7 @@ use super::practice;
 use super::problem::{Place, Problem};
 use super::steps;
 use super::table_reader::TableReader;
-use super::value::{Amount, Found};
+use super::value::{Amount, COMMON_PRACTICE, Found};
 use super::words;
 use crate::car::Flywheels;
 use crate::car::checked::{NonNegative, Positive};
@@ -19,7 +19,6 @@ use crate::car::schedule::Schedule;
 use crate::units::{self, Kind, System};
 use std::path::Path;
 
-const PRACTICE: &str = "common practice, no source";
 /// Exponent of the inertia rule at most: 2 would be steadier than any theory has it.
 const HOLD_EXPONENTS: std::ops::RangeInclusive<f64> = 0.0..=2.0;
 /// Spread of ln(release time) at most: 1 is a factor of 2.7 either way.
@@ -53,7 +52,7 @@ pub(super) fn read(
             RELEASE_SDS,
             "the spread of the logarithm of release time: 0.15 is about 15 %",
         )
-        .or(DEFAULT_RELEASE_SD, PRACTICE);
+        .or(DEFAULT_RELEASE_SD, COMMON_PRACTICE);
     Some(Driver {
         hold: hold?,
         throttle: throttle?,
@@ -82,7 +81,7 @@ fn throttle(t: &TableReader<'_>, hold: Option<Hold>) -> Option<Schedule> {
         return Some(steps::read(t, "throttle", Schedule::throttle)?.value);
     }
     let time = match hold {
-        Some(hold) => time.or(hold.default_throttle_s(), PRACTICE),
+        Some(hold) => time.or(hold.default_throttle_s(), COMMON_PRACTICE),
         None => time.given(),
     }?;
     Some(match Positive::new(time.value.get()) {

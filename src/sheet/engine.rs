@@ -3,7 +3,7 @@
 use super::doubts::{Doubt, LIMITER, PEAK_TORQUE};
 use super::problem::Problem;
 use super::table_reader::TableReader;
-use super::value::{Amount, Found};
+use super::value::{Amount, COMMON_PRACTICE, Found};
 use super::{torque_file, weather};
 use crate::car::checked::{NonNegative, Positive};
 use crate::car::engine::{DEFAULT_MOTORING_SHARE, Engine, TorqueCurve};
@@ -29,10 +29,9 @@ pub(super) fn read(t: &TableReader<'_>, folder: &Path) -> EngineRead {
     let limiter = t
         .quantity::<Positive>("limiter", Kind::AngularSpeed)
         .needed("\"7000 rpm\"");
-    let stall = t.quantity::<Positive>("stall", Kind::AngularSpeed).or(
-        crate::units::RPM.to_si(DEFAULT_STALL_RPM),
-        "common practice, no source",
-    );
+    let stall = t
+        .quantity::<Positive>("stall", Kind::AngularSpeed)
+        .or(crate::units::RPM.to_si(DEFAULT_STALL_RPM), COMMON_PRACTICE);
     let motoring = t.quantity::<NonNegative>("motoring_torque", Kind::Torque);
 
     if let Some(limiter) = &limiter {

@@ -1,5 +1,7 @@
 //! A text file, read with care: not too large, a file at all, plain UTF-8.
 
+use super::notes::Notes;
+use super::problem::{FileId, Place, Problem};
 use std::fs::File;
 use std::io::{ErrorKind, Read};
 use std::path::Path;
@@ -11,14 +13,45 @@ pub(super) const SHEET_LIMIT_BYTES: u64 = 1_000_000;
 pub(super) const TABLE_LIMIT_BYTES: u64 = 2_000_000;
 
 /// Why a file is no text to read: what is wrong, and what would be right.
-#[derive(Debug)]
-pub(super) struct Unreadable {
-    pub(super) title: String,
-    pub(super) help: &'static str,
+struct Unreadable {
+    title: String,
+    help: &'static str,
+}
+
+/// The text of a table's file that a sheet names at this place; what is wrong is noted there.
+pub(super) fn read_named(notes: &Notes, path: &Path, named_at: &Place) -> Option<(FileId, String)> {
+    match read(path, TABLE_LIMIT_BYTES) {
+        Ok(text) => Some((notes.source(&path.display().to_string(), &text), text)),
+        Err(unreadable) => {
+            notes.problem(
+                Problem::new(named_at.clone(), unreadable.title)
+                    .label("named here")
+                    .help(unreadable.help),
+            );
+            None
+        }
+    }
+}
+
+/// The text of a file that is read for itself; what is wrong is noted of it as a whole.
+pub(super) fn read_itself(
+    notes: &Notes,
+    path: &Path,
+    limit_bytes: u64,
+) -> Option<(FileId, String)> {
+    let shown = path.display().to_string();
+    match read(path, limit_bytes) {
+        Ok(text) => Some((notes.source(&shown, &text), text)),
+        Err(unreadable) => {
+            let file = notes.source(&shown, "");
+            notes.problem(Problem::new(Place::whole(file), unreadable.title).help(unreadable.help));
+            None
+        }
+    }
 }
 
 /// The text of a file without its byte-order mark.
-pub(super) fn read(path: &Path, limit_bytes: u64) -> Result<String, Unreadable> {
+fn read(path: &Path, limit_bytes: u64) -> Result<String, Unreadable> {
     let bytes = read_bytes(path, limit_bytes)?;
     let shown = path.display();
     if bytes.starts_with(&[0xFF, 0xFE]) || bytes.starts_with(&[0xFE, 0xFF]) {

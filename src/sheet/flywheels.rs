@@ -1,6 +1,6 @@
 //! `[[flywheel]]`: the candidates, one of them in the car now.
 
-use super::doubts::{Doubt, FLYWHEEL_INERTIA, FLYWHEEL_MASS};
+use super::doubts::{Doubt, FLYWHEEL_INERTIA, FLYWHEEL_MASS, PartDoubt};
 use super::parts::{PartRead, read_part};
 use super::problem::{Place, Problem, Sort};
 use super::table_reader::TableReader;
@@ -125,10 +125,11 @@ fn check_usual(t: &TableReader<'_>, read: &PartRead) {
     if let Some(material) = &read.material
         && material.failure == Failure::Brittle
     {
-        let doubt = Doubt::BrittleFlywheel {
-            part: part.name.clone(),
+        let doubt = PartDoubt::BrittleFlywheel {
             material: material.name.clone(),
         };
-        t.notes.doubt(doubt, Some(&t.key_place("material")));
+        let part = part.name.clone();
+        t.notes
+            .doubt(Doubt::Part { part, doubt }, Some(&t.key_place("material")));
     }
 }

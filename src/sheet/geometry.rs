@@ -1,7 +1,8 @@
 //! Whether sections and holes fit together: all of it doubts, none of it an error.
 
-use super::doubts::{DEPTH_SLACK, Doubt};
+use super::doubts::{DEPTH_SLACK, Doubt, PartDoubt};
 use super::notes::Notes;
+use super::problem::Place;
 use super::value::Found;
 use crate::car::inertia::{HoleRing, Section};
 
@@ -15,75 +16,62 @@ pub(super) fn check(
     sections: &[Found<Section>],
     holes: &[Found<HoleRing>],
 ) {
-    check_neighbours(notes, part, sections);
+    let doubt = |doubt: PartDoubt, place: &Place| {
+        let part = part.to_owned();
+        notes.doubt(Doubt::Part { part, doubt }, Some(place));
+    };
+    check_neighbours(sections, &doubt);
     for ring in holes {
-        check_ring(notes, part, sections, ring);
+        check_ring(sections, ring, &doubt);
     }
 }
 
-fn check_neighbours(notes: &Notes, part: &str, sections: &[Found<Section>]) {
-    let mut in_order: Vec<&Found<Section>> = sections.iter().collect();
-    in_order.sort_by(|a, b| {
-        a.value
-            .inner_radius_m()
-            .total_cmp(&b.value.inner_radius_m())
-    });
-    let mut reached_m: Option<f64> = None;
-    for section in in_order {
-        let (from_m, to_m) = (
-            section.value.inner_radius_m(),
-            section.value.outer_radius_m(),
-        );
-        let part = part.to_owned();
-        if let Some(reached) = reached_m {
-            if from_m < reached - SAME_RADIUS_M {
-                let to_m = to_m.min(reached);
-                notes.doubt(
-                    Doubt::SectionsOverlap { part, from_m, to_m },
-                    Some(&section.place),
-                );
-            } else if from_m > reached + SAME_RADIUS_M {
-                let gap = Doubt::SectionsApart {
-                    part,
-                    from_m: reached,
-                    to_m: from_m,
-                };
-                notes.doubt(gap, Some(&section.place));
-            }
+fn check_neighbours(sections: &[Found<Section>], doubt: &dyn Fn(PartDoubt, &Place)) {
+    let mut in_order: Vec<(f64, f64, &Place)> = sections
+        .iter()
+        .map(|s| (s.value.inner_radius_m(), s.value.outer_radius_m(), &s.place))
+        .collect();
+    in_order.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let mut reached_m = in_order.first().map_or(0.0, |first| first.0);
+    for (from_m, to_m, place) in in_order {
+        if from_m < reached_m - SAME_RADIUS_M {
+            let to_m = to_m.min(reached_m);
+            doubt(PartDoubt::SectionsOverlap { from_m, to_m }, place);
+        } else if from_m > reached_m + SAME_RADIUS_M {
+            let (from_m, to_m) = (reached_m, from_m);
+            doubt(PartDoubt::SectionsApart { from_m, to_m }, place);
         }
-        reached_m = Some(reached_m.map_or(to_m, |reached| reached.max(to_m)));
+        reached_m = reached_m.max(to_m);
     }
 }
 
-fn check_ring(notes: &Notes, part: &str, sections: &[Found<Section>], ring: &Found<HoleRing>) {
-    let hole = ring.value;
-    let (pitch, reach) = (hole.pitch_radius_m.get(), hole.diameter_m.get() / 2.0);
+fn check_ring(
+    sections: &[Found<Section>],
+    ring: &Found<HoleRing>,
+    doubt: &dyn Fn(PartDoubt, &Place),
+) {
+    let (pitch, reach) = (
+        ring.value.pitch_radius_m.get(),
+        ring.value.diameter_m.get() / 2.0,
+    );
     let (from_m, to_m) = ((pitch - reach).max(0.0), pitch + reach);
-    let bore = sections
-        .iter()
-        .map(|s| s.value.inner_radius_m())
-        .fold(f64::INFINITY, f64::min);
-    let rim = sections
-        .iter()
-        .map(|s| s.value.outer_radius_m())
-        .fold(0.0, f64::max);
-    // A hole on the centre line is a bore of its own: it begins at radius 0.
-    if from_m < bore - SAME_RADIUS_M || to_m > rim + SAME_RADIUS_M {
-        let part = part.to_owned();
-        notes.doubt(
-            Doubt::HoleOutsideMetal { part, from_m, to_m },
-            Some(&ring.place),
-        );
+    let inner = sections.iter().map(|s| s.value.inner_radius_m());
+    let outer = sections.iter().map(|s| s.value.outer_radius_m());
+    let (bore_m, rim_m) = (
+        inner.fold(f64::INFINITY, f64::min),
+        outer.fold(0.0, f64::max),
+    );
+    if from_m < bore_m - SAME_RADIUS_M || to_m > rim_m + SAME_RADIUS_M {
+        doubt(PartDoubt::HoleOutsideMetal { from_m, to_m }, &ring.place);
     }
     let thickness_m = thickest_m(sections, from_m, to_m);
-    let depth_m = hole.depth_m.get();
+    let depth_m = ring.value.depth_m.get();
     if thickness_m > 0.0 && depth_m > thickness_m * (1.0 + DEPTH_SLACK) {
-        let doubt = Doubt::HoleTooDeep {
-            part: part.to_owned(),
+        let too_deep = PartDoubt::HoleTooDeep {
             depth_m,
             thickness_m,
         };
-        notes.doubt(doubt, Some(&ring.place));
+        doubt(too_deep, &ring.place);
     }
 }
 

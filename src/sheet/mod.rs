@@ -35,13 +35,12 @@ mod value;
 mod weather;
 mod words;
 
-pub use doubts::{Doubt, Doubted};
+pub use doubts::{Doubt, Doubted, PartDoubt};
 pub use notes::DefaultUsed;
 pub use problem::{Location, Problem, Refusal};
 pub use value::Amount;
 
 use crate::car::Car;
-use doubts::Doubt as D;
 use notes::{Notes, Outcome};
 use problem::{FileId, Place, Sort};
 use std::collections::BTreeSet;
@@ -70,16 +69,12 @@ pub struct Reading {
 /// # Errors
 /// With everything that is wrong in the sheet and its files.
 pub fn read(path: &Path) -> Result<Reading, Refusal> {
-    match file::read(path, file::SHEET_LIMIT_BYTES) {
-        Ok(text) => read_text(path, &text),
-        Err(unreadable) => {
-            let notes = Notes::default();
-            let file = notes.source(&path.display().to_string(), "");
-            notes.problem(Problem::new(Place::whole(file), unreadable.title).help(unreadable.help));
-            let outcome = notes.close();
-            Err(Refusal::new(outcome.sources, outcome.problems))
-        }
+    let notes = Notes::default();
+    if let Some((_, text)) = file::read_itself(&notes, path, file::SHEET_LIMIT_BYTES) {
+        return read_text(path, &text);
     }
+    let outcome = notes.close();
+    Err(Refusal::new(outcome.sources, outcome.problems))
 }
 
 /// Reads a sheet from its text, as if it lay at a path.
@@ -299,7 +294,7 @@ fn check_clutch(notes: &Notes, car: &Car, place: Option<&Place>) {
     let weather_factor = car.engine.stated_for.weather_factor(&car.track.weather);
     let peak_torque_nm = weather_factor * car.engine.curve.peak_nm();
     if static_capacity_nm < peak_torque_nm {
-        let doubt = D::ClutchUnderEngine {
+        let doubt = Doubt::ClutchUnderEngine {
             static_capacity_nm,
             peak_torque_nm,
         };

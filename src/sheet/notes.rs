@@ -4,6 +4,7 @@
 use super::doubts::{Doubt, Doubted};
 use super::problem::{FileId, Location, Place, Problem, SourceText};
 use super::value::Amount;
+use crate::units::System;
 use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -16,6 +17,13 @@ pub struct DefaultUsed {
     pub value: Amount,
     /// Where the value comes from.
     pub reason: &'static str,
+}
+
+impl DefaultUsed {
+    /// The value taken, in the units of a system.
+    pub fn shown(&self, system: System) -> String {
+        self.value.shown(system)
+    }
 }
 
 /// A key that nobody asked for.

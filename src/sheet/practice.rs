@@ -1,21 +1,19 @@
 //! The file of practice launches.
 
-use super::csv_table::{Cell, CsvTable, number};
+use super::csv_table::{Cell, CsvTable, engine_speed, number};
 use super::file;
 use super::notes::Notes;
-use super::problem::{Place, Problem, Refusal};
+use super::problem::{FileId, Place, Problem, Refusal};
 use super::unknown_key::nearest;
 use crate::car::Flywheels;
 use crate::car::practice::{Practice, PracticeLaunch};
-use crate::units::{self, quote};
+use crate::units::quote;
 use std::path::Path;
 
 const SPEED: &str = "speed_rpm";
 const ORDER: &str = "order";
 const TIME: &str = "time";
 const FLYWHEEL: &str = "flywheel";
-/// Most that a launch speed can be, rpm: guards against a wrong column.
-const MOST_RPM: f64 = 50_000.0;
 
 /// Reads a file of practice launches on its own: a column `speed_rpm`, one launch a row, and at
 /// will `order` (a number) or `time` (a time of day, or seconds), and `flywheel` (a name).
@@ -24,17 +22,8 @@ const MOST_RPM: f64 = 50_000.0;
 /// With everything that is wrong in the file.
 pub fn read(path: &Path) -> Result<Practice, Refusal> {
     let notes = Notes::default();
-    let practice = match file::read(path, file::TABLE_LIMIT_BYTES) {
-        Ok(text) => {
-            let file = notes.source(&path.display().to_string(), &text);
-            launches(&notes, file, &text, None)
-        }
-        Err(unreadable) => {
-            let file = notes.source(&path.display().to_string(), "");
-            notes.problem(Problem::new(Place::whole(file), unreadable.title).help(unreadable.help));
-            None
-        }
-    };
+    let practice = file::read_itself(&notes, path, file::TABLE_LIMIT_BYTES)
+        .and_then(|(file, text)| launches(&notes, file, &text, None));
     let outcome = notes.close();
     match practice {
         Some(practice) if outcome.problems.is_empty() => Ok(practice),
@@ -49,25 +38,13 @@ pub(super) fn read_named(
     named_at: &Place,
     wheels: Option<&Flywheels>,
 ) -> Option<Practice> {
-    match file::read(path, file::TABLE_LIMIT_BYTES) {
-        Ok(text) => {
-            let file = notes.source(&path.display().to_string(), &text);
-            launches(notes, file, &text, wheels)
-        }
-        Err(unreadable) => {
-            notes.problem(
-                Problem::new(named_at.clone(), unreadable.title)
-                    .label("named here")
-                    .help(unreadable.help),
-            );
-            None
-        }
-    }
+    let (file, text) = file::read_named(notes, path, named_at)?;
+    launches(notes, file, &text, wheels)
 }
 
 fn launches(
     notes: &Notes,
-    file: super::problem::FileId,
+    file: FileId,
     text: &str,
     wheels: Option<&Flywheels>,
 ) -> Option<Practice> {
@@ -98,7 +75,7 @@ fn launches(
     let flywheel = table.column(FLYWHEEL);
     let mut launches = Vec::with_capacity(table.rows.len());
     for row in &table.rows {
-        let speed = launch_speed(notes, row.get(speed)?);
+        let speed = engine_speed(notes, SPEED, row.get(speed)?);
         let order = match (
             order.and_then(|at| row.get(at)),
             time.and_then(|at| row.get(at)),
@@ -128,21 +105,6 @@ fn launches(
         );
     }
     (notes.problem_count() == before).then_some(Practice { launches })
-}
-
-fn launch_speed(notes: &Notes, cell: &Cell) -> Option<f64> {
-    let rpm = number(notes, SPEED, cell)?;
-    if rpm > 0.0 && rpm <= MOST_RPM {
-        return Some(units::RPM.to_si(rpm));
-    }
-    notes.problem(
-        Problem::new(
-            cell.place.clone(),
-            format!("{SPEED} = {rpm} is out of range"),
-        )
-        .label(format!("must be above 0 and at most {MOST_RPM}")),
-    );
-    None
 }
 
 fn check_name(notes: &Notes, cell: &Cell, wheels: &Flywheels) {

@@ -6,7 +6,7 @@ use super::notes::{Notes, Unasked};
 use super::problem::{FileId, Place, Problem, Sort};
 use super::unknown_key::{nearest, spoken};
 use super::value::{Checked, Found};
-use super::words::listed;
+use super::words::{either, listed};
 use crate::units::{Kind, quote};
 use std::cell::RefCell;
 use std::collections::BTreeSet;
@@ -168,12 +168,10 @@ impl<'a> TableReader<'a> {
     ) -> Answer<'_, 'a, T> {
         self.answer(key, None, |value| {
             let names: Vec<&str> = all.iter().map(|one| name(*one)).collect();
-            let listed = names
-                .iter()
-                .map(|name| format!("\"{name}\""))
-                .collect::<Vec<_>>()
-                .join(" or ");
-            let text = self.text_in(key, value, &format!("one of {listed}"))?;
+            let quoted: Vec<String> = names.iter().map(|name| format!("\"{name}\"")).collect();
+            let quoted: Vec<&str> = quoted.iter().map(String::as_str).collect();
+            let choices = either(&quoted);
+            let text = self.text_in(key, value, &format!("one of {choices}"))?;
             let same = |one: &&T| name(**one).eq_ignore_ascii_case(text.trim());
             all.iter().find(same).copied().ok_or_else(|| {
                 let read = quote(&text);
@@ -185,7 +183,7 @@ impl<'a> TableReader<'a> {
                     Some(near) => problem.label(format!("did you mean \"{near}\"?")),
                     None => problem,
                 }
-                .help(format!("{key} takes {listed}"))
+                .help(format!("{key} takes {choices}"))
             })
         })
     }

@@ -1,19 +1,16 @@
 //! The torque curve's file.
 
-use super::csv_table::{Cell, CsvTable, number};
+use super::csv_table::{Cell, CsvTable, engine_speed, number};
 use super::file;
 use super::notes::Notes;
 use super::problem::{Place, Problem};
 use super::words::counted;
 use crate::car::engine::{LEAST_CURVE_POINTS, TorqueCurve, TorqueCurveError};
-use crate::units::{self, Unit};
+use crate::units::{self, Unit, quote};
 use std::path::Path;
 
 /// The column of speeds.
 const SPEED: &str = "speed_rpm";
-/// Most that a curve's speed can be, rpm: guards against a wrong column.
-const MOST_RPM: f64 = 50_000.0;
-
 /// A column that gives torque, outright or by way of power.
 struct Torque {
     name: &'static str,
@@ -64,18 +61,7 @@ impl Torque {
 /// Reads the curve that a sheet names; everything wrong is noted. `named_at` is the place in
 /// the sheet that names it.
 pub(super) fn read(notes: &Notes, path: &Path, named_at: &Place) -> Option<TorqueCurve> {
-    let text = match file::read(path, file::TABLE_LIMIT_BYTES) {
-        Ok(text) => text,
-        Err(unreadable) => {
-            notes.problem(
-                Problem::new(named_at.clone(), unreadable.title)
-                    .label("named here")
-                    .help(unreadable.help),
-            );
-            return None;
-        }
-    };
-    let file = notes.source(&path.display().to_string(), &text);
+    let (file, text) = file::read_named(notes, path, named_at)?;
     let before = notes.problem_count();
     let table = CsvTable::parse(notes, file, &text)?;
     let points = points(notes, &table)?;
@@ -127,17 +113,10 @@ fn torque_value(notes: &Notes, name: &str, cell: &Cell) -> Option<f64> {
 
 /// A row's speed in rad/s, held against the row before it.
 fn speed_value(notes: &Notes, cell: &Cell, last_rad_s: Option<f64>) -> Option<f64> {
-    let rpm = number(notes, SPEED, cell)?;
-    if !(rpm > 0.0 && rpm <= MOST_RPM) {
-        let title = format!("{SPEED} = {rpm} is out of range");
-        let range = format!("must be above 0 and at most {MOST_RPM}");
-        notes.problem(Problem::new(cell.place.clone(), title).label(range));
-        return None;
-    }
-    let speed_rad_s = units::RPM.to_si(rpm);
+    let speed_rad_s = engine_speed(notes, SPEED, cell)?;
     if let Some(last) = last_rad_s.filter(|last| speed_rad_s <= *last) {
         let last = units::plain(units::RPM.of_si(last));
-        let title = format!("speed does not rise: {rpm} after {last}");
+        let title = format!("speed does not rise: {} after {last}", quote(&cell.text));
         notes.problem(
             Problem::new(cell.place.clone(), title)
                 .label("must be above the row before")

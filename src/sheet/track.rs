@@ -3,6 +3,7 @@
 use super::doubts::TRACK_GRIP;
 use super::problem::Problem;
 use super::table_reader::TableReader;
+use super::value::COMMON_PRACTICE;
 use super::weather;
 use crate::car::checked::{NonNegative, Positive, Share};
 use crate::car::track::{
@@ -10,27 +11,27 @@ use crate::car::track::{
 };
 use crate::units::Kind;
 
-const PRACTICE: &str = "common practice, no source";
-
 /// Reads the section.
 pub(super) fn read(t: &TableReader<'_>) -> Option<Track> {
     let weather = weather::read(t);
     let grip = t
         .number::<Positive>("grip")
         .or(1.0, "grip is the tyre's own");
-    let grip_sd = t.number::<Share>("grip_sd").or(DEFAULT_GRIP_SD, PRACTICE);
+    let grip_sd = t
+        .number::<Share>("grip_sd")
+        .or(DEFAULT_GRIP_SD, COMMON_PRACTICE);
     let rollout = t
         .quantity::<Positive>("rollout", Kind::Distance)
-        .or(DEFAULT_ROLLOUT_M, PRACTICE);
+        .or(DEFAULT_ROLLOUT_M, COMMON_PRACTICE);
     let depth = t
         .quantity::<NonNegative>("stage_depth", Kind::Distance)
         .or(0.0, "staged shallow");
     let tolerance = t
         .quantity::<Positive>("tolerance", Kind::Time)
-        .or(DEFAULT_TOLERANCE_S, PRACTICE);
+        .or(DEFAULT_TOLERANCE_S, COMMON_PRACTICE);
     let stall_cost = t
         .quantity::<Positive>("stall_cost", Kind::Time)
-        .or(DEFAULT_STALL_COST_S, PRACTICE);
+        .or(DEFAULT_STALL_COST_S, COMMON_PRACTICE);
     if let Some(grip) = &grip {
         TRACK_GRIP.check(t.notes, t.full_key("grip"), grip);
     }

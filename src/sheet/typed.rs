@@ -2,7 +2,7 @@
 
 use super::problem::Problem;
 use super::table_reader::TableReader;
-use super::value::{Amount, Checked, thinkable};
+use super::value::{Amount, Checked, Found, thinkable};
 use crate::units::{self, Kind};
 use std::num::NonZeroU32;
 use toml::Spanned;
@@ -89,7 +89,7 @@ impl<'a> TableReader<'a> {
         if number != 0.0 && !(least..=most).contains(&number.abs()) {
             let amount = |x| Amount::of(x, kind).shown(units::System::Metric);
             return Err(out(format!(
-                "nothing on a car is so: between {} and {} in size is taken",
+                "must be between {} and {} in size",
                 amount(least),
                 amount(most)
             )));
@@ -142,6 +142,14 @@ impl<'a> TableReader<'a> {
                 .label(format!("must be a whole number from 1 to {MOST_COUNT}"))
             })
     }
+}
+
+/// The problem of an outer diameter that is not above the inner one.
+pub(super) fn inside_out<A, B>(outer: &Found<A>, inner: &Found<B>) -> Problem {
+    let title = format!("outer = {} is not above inner = {}", outer.read, inner.read);
+    Problem::new(outer.place.clone(), title)
+        .label("must be the larger diameter")
+        .also(inner.place.clone(), "inner diameter")
 }
 
 /// Parts of one sort on a wheel, at most.

@@ -3,14 +3,13 @@
 use super::doubts::{SLIDING_SHARE, TYRE_GRIP, TYRE_RADIUS};
 use super::problem::Problem;
 use super::table_reader::TableReader;
+use super::value::COMMON_PRACTICE;
 use crate::car::checked::{NonNegative, Positive};
 use crate::car::tyre::{
     DEFAULT_DAMPING_TIME_S, DEFAULT_LOAD_SENSITIVITY, DEFAULT_PEAK_SLIP, DEFAULT_RELAXATION_M,
     DEFAULT_SLIDING_SHARE, FrictionShape, Tyre,
 };
 use crate::units::Kind;
-
-const PRACTICE: &str = "common practice, no source";
 
 /// Reads the section.
 pub(super) fn read(t: &TableReader<'_>) -> Option<Tyre> {
@@ -20,7 +19,7 @@ pub(super) fn read(t: &TableReader<'_>) -> Option<Tyre> {
     let grip = t.number::<Positive>("grip").needed("1.45");
     let peak_slip = t
         .number::<Positive>("peak_slip")
-        .or(DEFAULT_PEAK_SLIP, PRACTICE);
+        .or(DEFAULT_PEAK_SLIP, COMMON_PRACTICE);
     let sliding = t.number::<Positive>("sliding_share").or(
         DEFAULT_SLIDING_SHARE,
         "common practice, no source; the input known worst",
@@ -30,10 +29,10 @@ pub(super) fn read(t: &TableReader<'_>) -> Option<Tyre> {
         .or(DEFAULT_RELAXATION_M, "typical 0.1 to 0.5 m, from memory");
     let damping = t
         .quantity::<NonNegative>("damping_time", Kind::Time)
-        .or(DEFAULT_DAMPING_TIME_S, PRACTICE);
+        .or(DEFAULT_DAMPING_TIME_S, COMMON_PRACTICE);
     let sensitivity = t
         .number::<NonNegative>("load_sensitivity")
-        .or(DEFAULT_LOAD_SENSITIVITY, PRACTICE);
+        .or(DEFAULT_LOAD_SENSITIVITY, COMMON_PRACTICE);
     if let Some(radius) = &radius {
         TYRE_RADIUS.check(t.notes, t.full_key("radius"), radius);
     }

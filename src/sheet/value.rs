@@ -4,6 +4,9 @@ use super::problem::Place;
 use crate::car::checked::{AtLeastOne, Efficiency, InnerShare, NonNegative, Positive, Share};
 use crate::units::{Kind, System};
 
+/// Where a default comes from that every shop knows and no book is cited for.
+pub(super) const COMMON_PRACTICE: &str = "common practice, no source";
+
 /// A value to tell about, in SI where it has a unit.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Amount {

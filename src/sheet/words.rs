@@ -12,9 +12,18 @@ pub(super) fn counted(count: usize, noun: &str) -> String {
 
 /// `a, b and c`.
 pub(super) fn listed(words: &[&str]) -> String {
+    joined(words, "and")
+}
+
+/// `a, b or c`.
+pub(super) fn either(words: &[&str]) -> String {
+    joined(words, "or")
+}
+
+fn joined(words: &[&str], last_by: &str) -> String {
     match words.split_last() {
         Some((last, [])) => (*last).to_owned(),
-        Some((last, others)) => format!("{} and {last}", others.join(", ")),
+        Some((last, others)) => format!("{} {last_by} {last}", others.join(", ")),
         None => String::new(),
     }
 }

@@ -125,7 +125,7 @@ fn law_flywheels_beyond_the_usual_are_doubted() {
         "name = \"machined\"\nmaterial = \"steel\"",
         "name = \"machined\"\nmaterial = \"grey iron\"",
         &[
-            "machined is of grey iron",
+            "machined: grey iron is brittle",
             "never lighten a cast-iron wheel",
             "kills",
         ],

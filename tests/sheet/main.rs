@@ -4,7 +4,7 @@
     clippy::expect_used,
     clippy::unwrap_used,
     clippy::indexing_slicing,
-    reason = "helpers of tests fail by panicking"
+    reason = "what the tests share fails by panicking"
 )]
 
 mod docs;
@@ -62,10 +62,9 @@ fn words(problem: &Problem) -> String {
     format!("{} / {} / {help}", problem.title(), problem.mark_text())
 }
 
-/// Asserts that a text is refused for one thing alone, at the place marked with `|`, in words
-/// that hold every one of these.
-fn refused_text(text: &str, marked: &str, said: &[&str]) {
-    let refusal = read(text).expect_err("must be refused");
+/// Asserts that a refusal is for one thing alone, in words that hold every one of these; hands
+/// back its line and column (0 for the file as a whole).
+fn only(refusal: &Refusal, said: &[&str]) -> (usize, usize) {
     let [problem] = refusal.problems() else {
         panic!("one problem expected\n{refusal}")
     };
@@ -77,8 +76,14 @@ fn refused_text(text: &str, marked: &str, said: &[&str]) {
         );
     }
     let location = refusal.location(problem);
-    let place = (location.line.unwrap_or(0), location.column.unwrap_or(0));
-    assert_eq!(place, place_of(text, marked), "{refusal}");
+    (location.line.unwrap_or(0), location.column.unwrap_or(0))
+}
+
+/// Asserts that a text is refused for one thing alone, at the place marked with `|`, in these
+/// words.
+fn refused_text(text: &str, marked: &str, said: &[&str]) {
+    let refusal = read(text).expect_err("must be refused");
+    assert_eq!(only(&refusal, said), place_of(text, marked), "{refusal}");
 }
 
 /// The same for the starter sheet with one piece replaced.

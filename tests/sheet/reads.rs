@@ -83,7 +83,7 @@ fn reference_the_live_axle_is_told_from_the_rest() {
 fn default_of(reading: &Reading, key: &str) -> Option<String> {
     let used = reading.defaults.iter().find(|used| used.key == key)?;
     assert!(!used.reason.is_empty());
-    Some(used.value.shown(System::Metric))
+    Some(used.shown(System::Metric))
 }
 
 /// The model's defaults, each told where it was used.
@@ -176,4 +176,13 @@ fn reference_altitude_stands_for_pressure() {
         max_relative = 1e-6
     );
     assert_eq!(default_of(&reading, "track.pressure"), None);
+}
+
+/// Files written for the first version must load for ever: this one stays as it is.
+#[test]
+fn regression_a_sheet_of_the_first_version_still_reads() {
+    let reading =
+        read(include_str!("every_key.toml")).unwrap_or_else(|refusal| panic!("{refusal}"));
+    assert_eq!(reading.defaults, vec![]);
+    assert_eq!(reading.car.flywheels.all().len(), 2);
 }
