@@ -192,10 +192,7 @@ pub fn drive_with(
 impl<'r, 'car> Run<'r, 'car> {
     fn at_first_bite(rig: &'r Rig<'car>, attempt: &Attempt, to: Mark) -> Self {
         let mut gears = rig.gears.iter();
-        let gear = gears.next().copied().unwrap_or(Gear {
-            overall: 1.0,
-            downstream_kg_m2: 1.0,
-        });
+        let gear = gears.next().copied().unwrap_or(Gear::new(1.0, 1.0));
         let start = Instant {
             engine_rad_s: attempt.launch_speed_rad_s,
             ..Instant::default()

@@ -13,9 +13,7 @@ pub mod random;
 pub mod watch;
 
 use flyheft::car::body::{Axle, Body, Drive};
-use flyheft::car::checked::{
-    AtLeastOne, Efficiency, InnerShare, NonNegative, Positive, Share,
-};
+use flyheft::car::checked::{AtLeastOne, Efficiency, InnerShare, NonNegative, Positive, Share};
 use flyheft::car::clutch::{Capacity, Clutch, Heating, Plate};
 use flyheft::car::constants::{RAD_S_PER_RPM, ZERO_CELSIUS_K};
 use flyheft::car::driveline::{Driveline, Ratios, Shift, ShiftStyle};

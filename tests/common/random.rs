@@ -12,6 +12,7 @@ use flyheft::car::driveline::ShiftStyle;
 use flyheft::car::schedule::Schedule;
 use flyheft::launch::Attempt;
 use proptest::prelude::*;
+use proptest::strategy::ValueTree;
 
 /// A car and an attempt that suits it.
 #[derive(Debug, Clone)]
@@ -406,4 +407,15 @@ impl AttemptDraw {
             grip_factor: self.grip_factor,
         }
     }
+}
+
+/// The same so many cases every time.
+pub fn cases(count: usize) -> Vec<Case> {
+    let mut runner = proptest::test_runner::TestRunner::deterministic();
+    let strategy = any_case();
+    std::iter::repeat_with(|| strategy.new_tree(&mut runner))
+        .filter_map(Result::ok)
+        .map(|tree| tree.current())
+        .take(count)
+        .collect()
 }

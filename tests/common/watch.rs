@@ -72,10 +72,9 @@ impl Observer for Rules {
                             all.clutch_nm.abs() / all.clutch_holds_nm - 1.0,
                         );
                     }
-                    Clutch::Slipping(direction) => worse(
-                        &mut self.slip_against_mode_rad_s,
-                        -direction.sign() * apart,
-                    ),
+                    Clutch::Slipping(direction) => {
+                        worse(&mut self.slip_against_mode_rad_s, -direction.sign() * apart)
+                    }
                     Clutch::Open => {}
                 }
                 worse(&mut self.backwards_m_s, -now.speed_m_s);
