@@ -313,14 +313,32 @@ impl<'r, 'car> Run<'r, 'car> {
         .to_scaled();
     }
 
-    /// The clutch's torque and what it holds, were it locked now.
-    fn if_locked(&self, mode: &Mode) -> (f64, f64) {
+    /// Decides what a clutch does whose two sides turn at one speed: hold, if it holds the torque
+    /// of a locked clutch in the equations that apply from here on, else slip that torque's way.
+    fn meet(&mut self, observer: &mut impl Observer) {
+        self.join_speeds();
         let locked = Mode {
             clutch: Clutch::Locked,
-            ..*mode
+            ..self.mode()
         };
         let all = forces(self.rig, &locked, self.time_s, &self.now());
-        (all.clutch_nm, all.clutch_holds_nm)
+        if all.clutch_nm.abs() <= all.clutch_holds_nm {
+            self.clutch = Clutch::Locked;
+            observer.event(Event::LockedUp, self.time_s);
+        } else {
+            self.clutch = Clutch::Slipping(Direction::of(all.clutch_nm));
+        }
+    }
+
+    /// Breaks a locked clutch away; not where a corner of the release came at the same moment
+    /// and the clutch holds after it.
+    fn break_away(&mut self, before: &Mode) {
+        self.join_speeds();
+        let from_now = self.mode();
+        let all = forces(self.rig, &from_now, self.time_s, &self.now());
+        if from_now == *before || all.clutch_nm.abs() > all.clutch_holds_nm {
+            self.clutch = Clutch::Slipping(Direction::of(all.clutch_nm));
+        }
     }
 
     /// Takes over from a driven leg; the outcome, if the run is over.
@@ -347,21 +365,8 @@ impl<'r, 'car> Run<'r, 'car> {
             Some(Guard::Finish) => return Some(Outcome::Finished),
             Some(Guard::Stalls) => return Some(Outcome::Stalled),
             Some(Guard::ShiftSpeed) => self.begin_shift(observer),
-            Some(Guard::SpeedsMeet) => {
-                self.join_speeds();
-                let (torque_nm, holds_nm) = self.if_locked(mode);
-                if torque_nm.abs() <= holds_nm {
-                    self.clutch = Clutch::Locked;
-                    observer.event(Event::LockedUp, self.time_s);
-                } else {
-                    self.clutch = Clutch::Slipping(Direction::of(torque_nm));
-                }
-            }
-            Some(Guard::BreaksAway) => {
-                self.join_speeds();
-                let (torque_nm, _) = self.if_locked(mode);
-                self.clutch = Clutch::Slipping(Direction::of(torque_nm));
-            }
+            Some(Guard::SpeedsMeet) => self.meet(observer),
+            Some(Guard::BreaksAway) => self.break_away(mode),
         }
         None
     }
