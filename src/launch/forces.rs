@@ -76,7 +76,7 @@ fn engine_torque(rig: &Rig, mode: &Mode, time_s: f64, speed_rad_s: f64) -> f64 {
     let opened = mode.throttle.at(time_s);
     let full = rig
         .engine()
-        .full_throttle_nm(speed_rad_s, rig.weather_factor);
+        .in_band_nm(mode.band, speed_rad_s, rig.weather_factor);
     opened * full - (1.0 - opened) * mode.closed_throttle_nm
 }
 

@@ -18,7 +18,7 @@ pub mod trace;
 mod report;
 
 pub use drive::{Attempt, Ending, LaunchError, Outcome};
-pub use report::{Launch, run, sixty_foot};
+pub use report::{Launch, run, run_with, sixty_foot};
 pub use rig::Rig;
 
 #[cfg(test)]

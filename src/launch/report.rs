@@ -1,12 +1,13 @@
 //! What one launch reports.
 
 use super::account::EnergyAccount;
-use super::drive::{Attempt, Ending, LaunchError, Outcome, drive};
+use super::drive::{ACCURACY, Attempt, Ending, LaunchError, Outcome, drive, drive_with};
 use super::marks::{Clock, MarkPassed};
 use super::record::Recorder;
 use super::rig::Rig;
 use crate::car::engine::{BOG_SHARE, LIMITER_BAND_RAD_S};
 use crate::car::track::Mark;
+use crate::integrate::Accuracy;
 
 /// One launch, in SI units.
 #[derive(Debug, Clone, PartialEq)]
@@ -74,8 +75,21 @@ impl Launch {
 /// # Errors
 /// As [`drive`].
 pub fn run(rig: &Rig, attempt: &Attempt, to: Mark) -> Result<Launch, LaunchError> {
+    run_with(rig, attempt, to, &ACCURACY)
+}
+
+/// As [`run`], with the accuracy given: for convergence studies.
+///
+/// # Errors
+/// As [`drive`].
+pub fn run_with(
+    rig: &Rig,
+    attempt: &Attempt,
+    to: Mark,
+    accuracy: &Accuracy,
+) -> Result<Launch, LaunchError> {
     let mut recorder = Recorder::new(attempt.launch_speed_rad_s, to);
-    let ending = drive(rig, attempt, to, &mut recorder)?;
+    let ending = drive_with(rig, attempt, to, accuracy, &mut recorder)?;
     Ok(report(rig, ending, &recorder))
 }
 
