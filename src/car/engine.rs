@@ -11,6 +11,8 @@ pub const LEAST_CURVE_POINTS: usize = 4;
 /// Speed band over which the limiter takes the torque away, rad/s (100 rpm;
 /// common practice, no source).
 pub const LIMITER_BAND_RAD_S: f64 = 100.0 * RAD_S_PER_RPM;
+/// One over that band, s/rad.
+const PER_LIMITER_BAND: f64 = 1.0 / LIMITER_BAND_RAD_S;
 /// Motoring torque as a share of the curve's highest point, where none is given
 /// (common practice, no source).
 pub const DEFAULT_MOTORING_SHARE: f64 = 0.12;
@@ -154,24 +156,79 @@ impl Engine {
     /// Torque of the curve at any speed, N·m, before weather: below the first point it
     /// falls in a straight line to nothing at the stall speed.
     pub fn curve_torque_nm(&self, speed_rad_s: f64) -> f64 {
-        let first = self.curve.first_speed_rad_s();
-        if speed_rad_s >= first {
-            return self.curve.at_nm(speed_rad_s);
+        if speed_rad_s >= self.curve.first_speed_rad_s() {
+            self.curve.at_nm(speed_rad_s)
+        } else {
+            self.below_curve_nm(speed_rad_s).max(0.0)
         }
+    }
+
+    /// The straight line below the curve's first point.
+    fn below_curve_nm(&self, speed_rad_s: f64) -> f64 {
+        let first = self.curve.first_speed_rad_s();
         let stall = self.stall_rad_s.get();
-        self.curve.at_nm(first) * ((speed_rad_s - stall) / (first - stall)).max(0.0)
+        self.curve.at_nm(first) * (speed_rad_s - stall) / (first - stall)
     }
 
     /// Net torque with the throttle wide open, N·m:
     /// `Tfull = s·c·Tcurve − (1−s)·Tm`, `s` falling from 1 to 0 over the limiter band.
     pub fn full_throttle_nm(&self, speed_rad_s: f64, weather_factor: f64) -> f64 {
-        let fed = ((self.limiter_rad_s.get() - speed_rad_s) / LIMITER_BAND_RAD_S).clamp(0.0, 1.0);
-        if fed <= 0.0 {
-            return -self.motoring_nm.get();
+        match self.band_at(speed_rad_s) {
+            Band::BelowCurve => weather_factor * self.curve_torque_nm(speed_rad_s),
+            band => self.in_band_nm(band, speed_rad_s, weather_factor),
         }
-        fed * weather_factor * self.curve_torque_nm(speed_rad_s)
-            - (1.0 - fed) * self.motoring_nm.get()
     }
+
+    /// The same by the rule of one band, carried on smoothly beyond its edges: an integrator
+    /// may look a little past the edge before it knows that it has been reached.
+    pub fn in_band_nm(&self, band: Band, speed_rad_s: f64, weather_factor: f64) -> f64 {
+        match band {
+            Band::BelowCurve => weather_factor * self.below_curve_nm(speed_rad_s),
+            Band::OnCurve => weather_factor * self.curve.at_nm(speed_rad_s),
+            Band::Limited => {
+                let left = (self.limiter_rad_s.get() - speed_rad_s) * PER_LIMITER_BAND;
+                left * weather_factor * self.curve_torque_nm(speed_rad_s)
+                    - (1.0 - left) * self.motoring_nm.get()
+            }
+            Band::Cut => -self.motoring_nm.get(),
+        }
+    }
+
+    /// Speeds that part the bands, rad/s, lowest first: the curve's first point, the limiter's
+    /// beginning, its end.
+    pub fn band_edges_rad_s(&self) -> [f64; 3] {
+        let limiter = self.limiter_rad_s.get();
+        let limiter_from = limiter - LIMITER_BAND_RAD_S;
+        let first = self.curve.first_speed_rad_s().min(limiter_from);
+        [first, limiter_from, limiter]
+    }
+
+    /// The band of a speed in rad/s.
+    pub fn band_at(&self, speed_rad_s: f64) -> Band {
+        let [first, limiter_from, limiter] = self.band_edges_rad_s();
+        if speed_rad_s > limiter {
+            Band::Cut
+        } else if speed_rad_s >= limiter_from {
+            Band::Limited
+        } else if speed_rad_s >= first {
+            Band::OnCurve
+        } else {
+            Band::BelowCurve
+        }
+    }
+}
+
+/// A range of engine speed in which torque follows one smooth rule. At its edges torque bends.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Band {
+    /// Below the curve's first point: a straight line to nothing at the stall speed.
+    BelowCurve,
+    /// On the curve.
+    OnCurve,
+    /// The limiter takes torque away.
+    Limited,
+    /// It has taken all of it.
+    Cut,
 }
 
 #[cfg(test)]

@@ -5,23 +5,18 @@ use super::machine::{Clutch, Direction, GUARDS, Guard, Machine, Mode, ShiftCall}
 use super::rig::{Gear, Rig};
 use super::state::{Instant, STATES, Scaled};
 use crate::car::driveline::ShiftStyle;
-use crate::car::schedule::{Ramp, Schedule};
+use crate::car::engine::Band;
+use crate::car::schedule::Schedule;
 use crate::car::track::Mark;
 use crate::integrate::{Accuracy, IntegrationFailure, Leg, Stop, integrate_leg};
 use thiserror::Error;
 
-/// How finely one launch is integrated for its full report. An engine on its limiter multiplies
-/// the error of its speed by a steep torque; with this the energy account still closes.
-pub const REPORT_ACCURACY: Accuracy = Accuracy {
-    relative: 1e-9,
-    absolute: 1e-10,
-    longest_step_s: 0.02,
-};
-/// How finely the launches of a sweep are integrated; chosen by the convergence study in
-/// `docs/numerics.md`: tightening both tolerances a hundredfold moves no sixty-foot time by 1e-6 s.
-pub const SWEEP_ACCURACY: Accuracy = Accuracy {
-    relative: 1e-7,
-    absolute: 1e-8,
+/// How finely a launch is integrated; chosen by the convergence study in `docs/numerics.md`:
+/// tightening both tolerances a hundredfold moves no sixty-foot time below 4 s by 1e-6 s, and
+/// the energy account closes to a millionth.
+pub const ACCURACY: Accuracy = Accuracy {
+    relative: 1e-8,
+    absolute: 1e-9,
     longest_step_s: 0.02,
 };
 /// How finely the thousands of launches of a scatter study are integrated: their sixty-foot times
@@ -33,6 +28,9 @@ pub const SCATTER_ACCURACY: Accuracy = Accuracy {
 };
 /// Time after which a launch did not finish, s.
 pub const TIME_LIMIT_S: f64 = 60.0;
+/// How near an edge of the engine's bands counts as on it, rad/s: round-off of the guard that
+/// found it.
+const AT_THE_EDGE_RAD_S: f64 = 1e-6;
 /// More legs than any launch has: corners, lock-ups and shifts come to some tens.
 const MOST_LEGS: usize = 5000;
 
@@ -134,6 +132,7 @@ struct Run<'r, 'car> {
     gears: std::slice::Iter<'r, Gear>,
     gear: Gear,
     clutch: Clutch,
+    band: Band,
     pedals: Pedals,
     next_gear_at_s: Option<f64>,
     first_step_s: Option<f64>,
@@ -193,10 +192,7 @@ pub fn drive(
 impl<'r, 'car> Run<'r, 'car> {
     fn at_first_bite(rig: &'r Rig<'car>, attempt: &Attempt, to: Mark) -> Self {
         let mut gears = rig.gears.iter();
-        let gear = gears.next().copied().unwrap_or(Gear {
-            overall: 1.0,
-            downstream_kg_m2: 1.0,
-        });
+        let gear = gears.next().copied().unwrap_or(Gear::new(1.0, 1.0));
         let start = Instant {
             engine_rad_s: attempt.launch_speed_rad_s,
             ..Instant::default()
@@ -210,6 +206,7 @@ impl<'r, 'car> Run<'r, 'car> {
             gears,
             gear,
             clutch: Clutch::Slipping(Direction::EngineFaster),
+            band: rig.engine().band_at(attempt.launch_speed_rad_s),
             pedals: Pedals {
                 engagement: rig.car.clutch.release.stretched(attempt.release_stretch),
                 throttle: rig.car.driver.throttle.clone(),
@@ -226,7 +223,7 @@ impl<'r, 'car> Run<'r, 'car> {
 
     fn mode(&self) -> Mode {
         let engagement = self.pedals.engagement.piece_from(self.time_s);
-        let home = engagement == Ramp::constant(1.0);
+        let home = engagement.at_start >= 1.0 && engagement.rate_per_s == 0.0;
         let may_shift = home && self.next_gear_at_s.is_none() && !self.gears.as_slice().is_empty();
         Mode {
             gear: self.gear,
@@ -235,6 +232,7 @@ impl<'r, 'car> Run<'r, 'car> {
             throttle: self.pedals.throttle.piece_from(self.time_s),
             closed_throttle_nm: self.pedals.closed_throttle_nm,
             grip_factor: self.grip_factor,
+            band: self.band,
             shift: if may_shift {
                 ShiftCall::At(self.rig.car.driveline.shift.at_rad_s.get())
             } else {
@@ -317,14 +315,56 @@ impl<'r, 'car> Run<'r, 'car> {
         .to_scaled();
     }
 
-    /// The clutch's torque and what it holds, were it locked now.
-    fn if_locked(&self, mode: &Mode) -> (f64, f64) {
+    /// Takes the engine into the next band. It begins there exactly on the edge, so that the
+    /// band's guard is zero at first and not a rounding error below.
+    fn pass_band_edge(&mut self) {
+        let [first, limiter_from, limiter] = self.rig.engine().band_edges_rad_s();
+        let now = self.now();
+        let nearer = |a: f64, b: f64| (now.engine_rad_s - a).abs() < (now.engine_rad_s - b).abs();
+        let (band, edge_rad_s) = match self.band {
+            Band::BelowCurve => (Band::OnCurve, first),
+            Band::OnCurve if nearer(first, limiter_from) => (Band::BelowCurve, first),
+            Band::OnCurve => (Band::Limited, limiter_from),
+            Band::Limited if nearer(limiter_from, limiter) => (Band::OnCurve, limiter_from),
+            Band::Limited => (Band::Cut, limiter),
+            Band::Cut => (Band::Limited, limiter),
+        };
+        self.band = band;
+        if (now.engine_rad_s - edge_rad_s).abs() < AT_THE_EDGE_RAD_S {
+            self.state = Instant {
+                engine_rad_s: edge_rad_s,
+                ..now
+            }
+            .to_scaled();
+        }
+    }
+
+    /// Decides what a clutch does whose two sides turn at one speed: hold, if it holds the torque
+    /// of a locked clutch in the equations that apply from here on, else slip that torque's way.
+    fn meet(&mut self, observer: &mut impl Observer) {
+        self.join_speeds();
         let locked = Mode {
             clutch: Clutch::Locked,
-            ..*mode
+            ..self.mode()
         };
         let all = forces(self.rig, &locked, self.time_s, &self.now());
-        (all.clutch_nm, all.clutch_holds_nm)
+        if all.clutch_nm.abs() <= all.clutch_holds_nm {
+            self.clutch = Clutch::Locked;
+            observer.event(Event::LockedUp, self.time_s);
+        } else {
+            self.clutch = Clutch::Slipping(Direction::of(all.clutch_nm));
+        }
+    }
+
+    /// Breaks a locked clutch away; not where a corner of the release came at the same moment
+    /// and the clutch holds after it.
+    fn break_away(&mut self, before: &Mode) {
+        self.join_speeds();
+        let from_now = self.mode();
+        let all = forces(self.rig, &from_now, self.time_s, &self.now());
+        if from_now == *before || all.clutch_nm.abs() > all.clutch_holds_nm {
+            self.clutch = Clutch::Slipping(Direction::of(all.clutch_nm));
+        }
     }
 
     /// Takes over from a driven leg; the outcome, if the run is over.
@@ -351,21 +391,9 @@ impl<'r, 'car> Run<'r, 'car> {
             Some(Guard::Finish) => return Some(Outcome::Finished),
             Some(Guard::Stalls) => return Some(Outcome::Stalled),
             Some(Guard::ShiftSpeed) => self.begin_shift(observer),
-            Some(Guard::SpeedsMeet) => {
-                self.join_speeds();
-                let (torque_nm, holds_nm) = self.if_locked(mode);
-                if torque_nm.abs() <= holds_nm {
-                    self.clutch = Clutch::Locked;
-                    observer.event(Event::LockedUp, self.time_s);
-                } else {
-                    self.clutch = Clutch::Slipping(Direction::of(torque_nm));
-                }
-            }
-            Some(Guard::BreaksAway) => {
-                self.join_speeds();
-                let (torque_nm, _) = self.if_locked(mode);
-                self.clutch = Clutch::Slipping(Direction::of(torque_nm));
-            }
+            Some(Guard::SpeedsMeet) => self.meet(observer),
+            Some(Guard::BreaksAway) => self.break_away(mode),
+            Some(Guard::BandEdge) => self.pass_band_edge(),
         }
         None
     }

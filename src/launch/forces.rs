@@ -4,8 +4,9 @@ use super::machine::{Clutch, Mode};
 use super::rig::{Gear, Rig};
 use super::state::Instant;
 
-/// Speed at which rolling resistance has its full size, m/s: a car at rest is not pushed.
-const FULL_ROLLING_SPEED_M_S: f64 = 0.1;
+/// One over the speed at which rolling resistance has its full size, 0.1 m/s: a car at rest is
+/// not pushed.
+const PER_FULL_ROLLING_SPEED: f64 = 10.0;
 
 /// All that acts at one instant, SI units.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -36,8 +37,8 @@ pub struct Forces {
 pub fn forces(rig: &Rig, mode: &Mode, time_s: f64, now: &Instant) -> Forces {
     let tyre = tyre_force(rig, mode.grip_factor, now);
     let drag_n = rig.drag_kg_m * now.speed_m_s * now.speed_m_s;
-    let rolling_n = rig.rolling_n * (now.speed_m_s / FULL_ROLLING_SPEED_M_S).clamp(-1.0, 1.0);
-    let acceleration = (tyre.force_n - drag_n - rolling_n) / rig.moving_mass_kg;
+    let rolling_n = rig.rolling_n * (now.speed_m_s * PER_FULL_ROLLING_SPEED).clamp(-1.0, 1.0);
+    let acceleration = (tyre.force_n - drag_n - rolling_n) * rig.per.moving_mass_kg;
     let engine_nm = engine_torque(rig, mode, time_s, now.engine_rad_s);
     let kinetic_nm =
         mode.engagement.at(time_s) * rig.clutch_capacity_nm * rig.heating().share_left(now.heat_j);
@@ -64,8 +65,7 @@ pub fn forces(rig: &Rig, mode: &Mode, time_s: f64, now: &Instant) -> Forces {
             speed_m_s: acceleration,
             distance_m: now.speed_m_s,
             deflection_m: tyre.deflection_m_s,
-            transfer_n: (rig.transfer_kg * acceleration - now.transfer_n)
-                / rig.car.body.pitch_time_s.get(),
+            transfer_n: (rig.transfer_kg * acceleration - now.transfer_n) * rig.per.pitch_time_s,
             heat_j: heating_w,
         },
     }
@@ -76,7 +76,7 @@ fn engine_torque(rig: &Rig, mode: &Mode, time_s: f64, speed_rad_s: f64) -> f64 {
     let opened = mode.throttle.at(time_s);
     let full = rig
         .engine()
-        .full_throttle_nm(speed_rad_s, rig.weather_factor);
+        .in_band_nm(mode.band, speed_rad_s, rig.weather_factor);
     opened * full - (1.0 - opened) * mode.closed_throttle_nm
 }
 
@@ -93,6 +93,7 @@ fn shafts(rig: &Rig, mode: &Mode, engine_nm: f64, kinetic_nm: f64, tyre_n: f64) 
     let Gear {
         overall,
         downstream_kg_m2,
+        per_downstream_kg_m2,
     } = mode.gear;
     let at_wheel_nm = tyre_n * rig.tyre().radius_m.get();
     match mode.clutch {
@@ -102,8 +103,9 @@ fn shafts(rig: &Rig, mode: &Mode, engine_nm: f64, kinetic_nm: f64, tyre_n: f64) 
             Shafts {
                 clutch_nm,
                 passed_on,
-                engine_rad_s2: (engine_nm - clutch_nm) / crank,
-                wheel_rad_s2: (passed_on * overall * clutch_nm - at_wheel_nm) / downstream_kg_m2,
+                engine_rad_s2: (engine_nm - clutch_nm) * rig.per.crank_side_kg_m2,
+                wheel_rad_s2: (passed_on * overall * clutch_nm - at_wheel_nm)
+                    * per_downstream_kg_m2,
             }
         }
         Clutch::Locked => {
@@ -123,8 +125,8 @@ fn shafts(rig: &Rig, mode: &Mode, engine_nm: f64, kinetic_nm: f64, tyre_n: f64) 
         Clutch::Open => Shafts {
             clutch_nm: 0.0,
             passed_on: rig.efficiency,
-            engine_rad_s2: engine_nm / crank,
-            wheel_rad_s2: -at_wheel_nm / downstream_kg_m2,
+            engine_rad_s2: engine_nm * rig.per.crank_side_kg_m2,
+            wheel_rad_s2: -at_wheel_nm * per_downstream_kg_m2,
         },
     }
 }
@@ -153,14 +155,15 @@ struct TyreForce {
 fn tyre_force(rig: &Rig, grip_factor: f64, now: &Instant) -> TyreForce {
     let tyre = rig.tyre();
     let tread_m_s = tyre.radius_m.get() * now.wheel_rad_s;
-    let relaxation = tyre.relaxation_m.get();
     let slip_m_s = tread_m_s - now.speed_m_s;
-    let carried_off = now.speed_m_s.abs().max(tread_m_s.abs()) / relaxation;
+    let carried_off = now.speed_m_s.abs().max(tread_m_s.abs()) * rig.per.relaxation_m;
     let deflection_m_s = slip_m_s - carried_off * now.deflection_m;
-    let slip = (now.deflection_m + tyre.damping_time_s.get() * deflection_m_s) / relaxation;
+    let slip =
+        (now.deflection_m + tyre.damping_time_s.get() * deflection_m_s) * rig.per.relaxation_m;
     let load_n = (rig.static_driven_n + rig.transfer_sign * now.transfer_n)
         .clamp(rig.least_driven_n, rig.weight_n);
-    let friction = tyre.peak_grip(load_n / rig.static_driven_n) * grip_factor * tyre.shape.at(slip);
+    let friction =
+        tyre.peak_grip(load_n * rig.per.static_driven_n) * grip_factor * tyre.shape.at(slip);
     TyreForce {
         force_n: friction * load_n / (1.0 + friction.abs() * rig.torque_reaction),
         slip_m_s,

@@ -55,8 +55,6 @@ fn law_the_short_form_gives_the_same_time() {
         .unwrap()
         .sixty_foot_s()
         .unwrap();
-    let short_s = sixty_foot(&rig, &attempt, &SWEEP_ACCURACY)
-        .unwrap()
-        .unwrap();
+    let short_s = sixty_foot(&rig, &attempt, &ACCURACY).unwrap().unwrap();
     assert_abs_diff_eq!(full_s, short_s, epsilon = 1e-6);
 }

@@ -3,6 +3,7 @@
 use super::forces::forces;
 use super::rig::{Gear, Rig};
 use super::state::{Instant, STATES, Scaled};
+use crate::car::engine::Band;
 use crate::car::schedule::Ramp;
 use crate::integrate::Motion;
 
@@ -71,6 +72,8 @@ pub struct Mode {
     pub closed_throttle_nm: f64,
     /// Peak friction over the tyre's own.
     pub grip_factor: f64,
+    /// Range of engine speed whose torque rule applies.
+    pub band: Band,
     /// Whether the shift speed is listened to.
     pub shift: ShiftCall,
     /// Distance at which the run ends, m.
@@ -90,10 +93,13 @@ pub enum Guard {
     Stalls,
     /// The last mark asked for.
     Finish,
+    /// The engine leaves its band of speeds: no step may cross the bend in its torque, or its
+    /// error estimate would be worth nothing.
+    BandEdge,
 }
 
 /// How many guards there are.
-pub const GUARDS: usize = 5;
+pub const GUARDS: usize = 6;
 
 impl Guard {
     /// The guards in the order of their values.
@@ -103,16 +109,12 @@ impl Guard {
         Self::ShiftSpeed,
         Self::Stalls,
         Self::Finish,
+        Self::BandEdge,
     ];
 }
 
 /// Value of a guard that does not apply.
 const QUIET: f64 = 1.0;
-
-/// Two speeds nearer than this are one speed, rad/s: ten thousand times the round-off of a product
-/// at a racing engine's speed, and a billionth of what matters. Without it a clutch that begins to
-/// slip could be met again by the very event it slips from.
-const ONE_SPEED_RAD_S: f64 = 1e-9;
 
 /// A rig in a mode: what the integrator moves.
 pub struct Machine<'r, 'car> {
@@ -120,6 +122,20 @@ pub struct Machine<'r, 'car> {
     pub rig: &'r Rig<'car>,
     /// The mode.
     pub mode: Mode,
+}
+
+impl Machine<'_, '_> {
+    /// Positive while the engine stays in its band.
+    fn within_band(&self, speed_rad_s: f64) -> f64 {
+        let [first, limiter_from, limiter] = self.rig.engine().band_edges_rad_s();
+        let between = |low: f64, high: f64| (speed_rad_s - low).min(high - speed_rad_s);
+        match self.mode.band {
+            Band::BelowCurve => first - speed_rad_s,
+            Band::OnCurve => between(first, limiter_from),
+            Band::Limited => between(limiter_from, limiter),
+            Band::Cut => speed_rad_s - limiter,
+        }
+    }
 }
 
 impl Motion<STATES, GUARDS> for Machine<'_, '_> {
@@ -132,14 +148,7 @@ impl Motion<STATES, GUARDS> for Machine<'_, '_> {
         let now = Instant::from_scaled(state);
         let input_rad_s = self.mode.gear.overall * now.wheel_rad_s;
         let speeds_meet = match self.mode.clutch {
-            Clutch::Slipping(direction) => {
-                let slip_rad_s = direction.sign() * (now.engine_rad_s - input_rad_s);
-                if slip_rad_s.abs() < ONE_SPEED_RAD_S {
-                    0.0
-                } else {
-                    slip_rad_s
-                }
-            }
+            Clutch::Slipping(direction) => direction.sign() * (now.engine_rad_s - input_rad_s),
             Clutch::Locked | Clutch::Open => QUIET,
         };
         let breaks_away = match self.mode.clutch {
@@ -160,6 +169,7 @@ impl Motion<STATES, GUARDS> for Machine<'_, '_> {
             shift_speed,
             stalls,
             self.mode.finish_m - now.distance_m,
+            self.within_band(now.engine_rad_s),
         ]
     }
 }

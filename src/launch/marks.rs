@@ -86,6 +86,11 @@ const AT_THE_END_M: f64 = 1e-9;
 /// Time in a leg at which a distance is reached, s from first bite.
 fn time_at_distance_s(leg: &Leg<STATES>, distance_m: f64) -> Option<f64> {
     let distance_at = |time_s: f64| Instant::from_scaled(&leg.at(time_s)).distance_m;
+    // A car on its way does not roll back: the end of the leg is its furthest point.
+    let furthest_m = Instant::from_scaled(leg.end()).distance_m;
+    if furthest_m < distance_m - AT_THE_END_M {
+        return None;
+    }
     if let Some((from, to)) = leg.steps().find(|(_, to)| distance_at(*to) >= distance_m) {
         return Some(crossing(from, to, |time_s| {
             distance_at(time_s) - distance_m

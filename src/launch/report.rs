@@ -1,7 +1,7 @@
 //! What one launch reports.
 
 use super::account::EnergyAccount;
-use super::drive::{Attempt, Ending, LaunchError, Outcome, REPORT_ACCURACY, drive};
+use super::drive::{ACCURACY, Attempt, Ending, LaunchError, Outcome, drive};
 use super::marks::{Clock, MarkPassed};
 use super::record::Recorder;
 use super::rig::Rig;
@@ -76,8 +76,21 @@ impl Launch {
 /// # Errors
 /// As [`drive`].
 pub fn run(rig: &Rig, attempt: &Attempt, to: Mark) -> Result<Launch, LaunchError> {
+    run_with(rig, attempt, to, &ACCURACY)
+}
+
+/// As [`run`], with the accuracy given: for convergence studies.
+///
+/// # Errors
+/// As [`drive`].
+pub fn run_with(
+    rig: &Rig,
+    attempt: &Attempt,
+    to: Mark,
+    accuracy: &Accuracy,
+) -> Result<Launch, LaunchError> {
     let mut recorder = Recorder::new(attempt.launch_speed_rad_s, to);
-    let ending = drive(rig, attempt, to, &REPORT_ACCURACY, &mut recorder)?;
+    let ending = drive(rig, attempt, to, accuracy, &mut recorder)?;
     Ok(report(rig, ending, &recorder))
 }
 
@@ -106,7 +119,7 @@ pub fn trace(
     every_s: f64,
 ) -> Result<Vec<TracePoint>, LaunchError> {
     let mut trace = Trace::every(every_s);
-    drive(rig, attempt, to, &REPORT_ACCURACY, &mut trace)?;
+    drive(rig, attempt, to, &ACCURACY, &mut trace)?;
     Ok(trace.into_points())
 }
 

@@ -16,6 +16,35 @@ pub struct Gear {
     /// Inertia Jd of all that turns with the wheels in this gear, at the wheels, kg·m²:
     /// `Jw + i_final² Jp + η G² Jin`.
     pub downstream_kg_m2: f64,
+    /// One over it.
+    pub per_downstream_kg_m2: f64,
+}
+
+impl Gear {
+    /// A gear of an overall ratio, with the inertia at the wheels in it, kg·m².
+    pub fn new(overall: f64, downstream_kg_m2: f64) -> Self {
+        Self {
+            overall,
+            downstream_kg_m2,
+            per_downstream_kg_m2: 1.0 / downstream_kg_m2,
+        }
+    }
+}
+
+/// One over each number that every evaluation of the forces divides by: a division costs
+/// several times a multiplication, and these never change in a launch.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Per {
+    /// One over the crank-side inertia, 1/(kg·m²).
+    pub crank_side_kg_m2: f64,
+    /// One over the moving mass, 1/kg.
+    pub moving_mass_kg: f64,
+    /// One over the static load on the driven axle, 1/N.
+    pub static_driven_n: f64,
+    /// One over the time constant of the weight transfer, 1/s.
+    pub pitch_time_s: f64,
+    /// One over the tyre's relaxation length, 1/m.
+    pub relaxation_m: f64,
 }
 
 /// A car with one flywheel: the numbers a launch needs, in SI units.
@@ -58,6 +87,8 @@ pub struct Rig<'a> {
     /// What one unit of friction takes from an open live axle:
     /// `2 φf R/(i_final tw)`; 0 for an even axle.
     pub torque_reaction: f64,
+    /// One over those that forces are divided by.
+    pub per: Per,
 }
 
 impl<'a> Rig<'a> {
@@ -73,25 +104,26 @@ impl<'a> Rig<'a> {
             + final_drive.powi(2) * car.driveline.propshaft_inertia_kg_m2.get();
         let mass = body.mass_kg.get();
         let weight_n = body.weight_n();
+        let crank_side_kg_m2 = car.crank_side_inertia_kg_m2(wheel);
+        let moving_mass_kg = mass + body.undriven_wheels_kg_m2.get() / radius.powi(2);
         Self {
             car,
             wheel_name: wheel.name(),
-            crank_side_kg_m2: car.crank_side_inertia_kg_m2(wheel),
+            crank_side_kg_m2,
             input_kg_m2,
             weather_factor: car.engine.stated_for.weather_factor(&car.track.weather),
             gears: car
                 .driveline
                 .overall_ratios()
-                .map(|overall| Gear {
-                    overall,
-                    downstream_kg_m2: after_gearbox_kg_m2
-                        + efficiency * overall.powi(2) * input_kg_m2,
+                .map(|overall| {
+                    let before_kg_m2 = efficiency * overall.powi(2) * input_kg_m2;
+                    Gear::new(overall, after_gearbox_kg_m2 + before_kg_m2)
                 })
                 .collect(),
             efficiency,
             clutch_capacity_nm: car.clutch.capacity.capacity_nm(),
             static_ratio: car.clutch.static_ratio.get(),
-            moving_mass_kg: mass + body.undriven_wheels_kg_m2.get() / radius.powi(2),
+            moving_mass_kg,
             drag_kg_m: 0.5 * car.track.weather.density_kg_m3() * body.drag_area_m2.get(),
             rolling_n: body.rolling.get() * weight_n,
             weight_n,
@@ -105,6 +137,13 @@ impl<'a> Rig<'a> {
                     front_roll_share,
                 }) => 2.0 * front_roll_share.get() * radius / (final_drive * track_width_m.get()),
                 Drive::Rear(Axle::Even) | Drive::Front => 0.0,
+            },
+            per: Per {
+                crank_side_kg_m2: 1.0 / crank_side_kg_m2,
+                moving_mass_kg: 1.0 / moving_mass_kg,
+                static_driven_n: 1.0 / body.static_driven_n(),
+                pitch_time_s: 1.0 / body.pitch_time_s.get(),
+                relaxation_m: 1.0 / car.tyre.relaxation_m.get(),
             },
         }
     }

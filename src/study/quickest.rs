@@ -3,7 +3,7 @@
 use super::StudyError;
 use super::sweep::Sweep;
 use crate::car::constants::RAD_S_PER_RPM;
-use crate::launch::{Attempt, Rig, SWEEP_ACCURACY, sixty_foot};
+use crate::launch::{ACCURACY, Attempt, Rig, sixty_foot};
 
 /// A launch speed and its sixty-foot time.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -69,7 +69,7 @@ fn search(
     known: Quickest,
 ) -> Result<Quickest, StudyError> {
     let time_at = |speed: f64| -> Result<f64, StudyError> {
-        Ok(sixty_foot(rig, &Attempt::from_speed(speed), &SWEEP_ACCURACY)?.unwrap_or(f64::INFINITY))
+        Ok(sixty_foot(rig, &Attempt::from_speed(speed), &ACCURACY)?.unwrap_or(f64::INFINITY))
     };
     let mut best = known;
     let mut left = low + GOLDEN * (high - low);

@@ -185,9 +185,9 @@ fn law_an_as_measured_curve_needs_its_weather() {
     );
     refused(
         "stated_for = \"SAE J1349\"",
-        "stated_for = \"as measured\"\ndyno_weather = { pressure = \"98 kPa\" }",
-        "dyno_weather = |{ pressure = \"98 kPa\"",
-        &["dyno_weather lacks temperature and humidity"],
+        "stated_for = \"as measured\"\ndyno_weather = { pressure = \"98 kPa\", altitude = \"200 m\" }",
+        "dyno_weather = { pressure = \"98 kPa\", |altitude",
+        &["pressure and altitude are both given"],
     );
 }
 
