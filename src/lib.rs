@@ -4,3 +4,5 @@
 //! flywheel make a launch, many launches make a study, and a study is shown.
 
 pub mod car;
+
+pub mod metal;
