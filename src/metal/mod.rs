@@ -4,5 +4,8 @@
 //! gram is worth most ([`worth`]), what speed does to what is left ([`disc`]), and how well a
 //! pendulum knows the inertia ([`swing`]). All in SI; nothing here knows text formats.
 
+pub mod cut;
 pub mod disc;
 pub mod profile;
+pub mod target;
+pub mod worth;

@@ -187,12 +187,7 @@ pub fn check(part: &BuiltUp, demand: &DiscDemand) -> Result<DiscCheck, Refusal> 
     let profile = Profile::new(part.sections())?;
     refuse_holes_outside(part, &profile)?;
     let loads: Vec<LineLoad> = part.extras().iter().map(line_load).collect();
-    let field = StressField::solve(
-        &profile,
-        strengths.density_kg_m3,
-        strengths.poisson,
-        &loads,
-    )?;
+    let field = StressField::solve(&profile, strengths.density_kg_m3, strengths.poisson, &loads)?;
     let net_share = net_share(part, &profile, &field)?;
     let subject = Subject {
         part,

@@ -263,10 +263,7 @@ impl Piece {
         let mut high = (best.radius_m + step).min(self.stretch.end_m);
         let golden = (5.0_f64.sqrt() - 1.0) / 2.0;
         for _ in 0..GOLDEN_STEPS {
-            let (left, right) = (
-                high - golden * (high - low),
-                low + golden * (high - low),
-            );
+            let (left, right) = (high - golden * (high - low), low + golden * (high - low));
             if measure(&at(left)) < measure(&at(right)) {
                 low = left;
             } else {

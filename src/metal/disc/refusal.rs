@@ -127,9 +127,7 @@ impl Strengths {
         let yielding = match material.failure {
             Failure::Brittle => None,
             Failure::Ductile => {
-                let strength = material
-                    .yield_pa
-                    .ok_or(Refusal::Missing(Property::Yield))?;
+                let strength = material.yield_pa.ok_or(Refusal::Missing(Property::Yield))?;
                 Some(within(Property::Yield, strength.get(), &STRENGTH_RANGE_PA)?)
             }
         };

@@ -47,7 +47,13 @@ fn reference_a_stepped_disc_solved_by_hand() {
     let [a1, b1, a2, b2] = solve_four([
         [ra[0], ra[1], 0.0, 0.0, -ra[2]],
         [wc[0], wc[1], -wc[0], -wc[1], 0.0],
-        [t1 * rc[0], t1 * rc[1], -t2 * rc[0], -t2 * rc[1], (t2 - t1) * rc[2]],
+        [
+            t1 * rc[0],
+            t1 * rc[1],
+            -t2 * rc[0],
+            -t2 * rc[1],
+            (t2 - t1) * rc[2],
+        ],
         [0.0, 0.0, rb[0], rb[1], -rb[2]],
     ]);
     let unit = STEEL_KG_M3 * SPEED_RAD_S.powi(2) * RIM_M * RIM_M;
@@ -56,10 +62,9 @@ fn reference_a_stepped_disc_solved_by_hand() {
         section_mm(55.0, 130.0, 20.0, 20.0),
     ]);
     for share in [0.0, 0.3, 0.7, 1.0] {
-        for (from, to, side, ka, kb) in [
-            (a, c, Side::Outside, a1, b1),
-            (c, b, Side::Inside, a2, b2),
-        ] {
+        for (from, to, side, ka, kb) in
+            [(a, c, Side::Outside, a1, b1), (c, b, Side::Inside, a2, b2)]
+        {
             // Ends of a region are seen from within it.
             let side = match share {
                 0.0 => Side::Outside,

@@ -118,9 +118,8 @@ fn reference_a_flat_disc_follows_its_closed_form_at_every_radius() {
         let r = stress.radius_m;
         let k = (3.0 + nu) / 8.0 * load;
         let radial = k * (a * a + b * b - a * a * b * b / (r * r) - r * r);
-        let hoop = k
-            * (a * a + b * b + a * a * b * b / (r * r)
-                - (1.0 + 3.0 * nu) / (3.0 + nu) * r * r);
+        let hoop =
+            k * (a * a + b * b + a * a * b * b / (r * r) - (1.0 + 3.0 * nu) / (3.0 + nu) * r * r);
         assert!((stress.radial_pa - radial).abs() < 1e-12 * 97.7 * MPA);
         assert!((stress.tangential_pa - hoop).abs() < 1e-12 * 97.7 * MPA);
     }

@@ -106,7 +106,11 @@ fn reference_rim_speed_rules_for_cast_iron() {
         assert_relative_eq!(stress, stress_mpa * 1e6, max_relative = 1e-6);
         assert_relative_eq!(stress / PSI_PA, psi, max_relative = 1e-5);
         let feet_per_second: f64 = feet_per_minute / 60.0;
-        assert_relative_eq!(feet_per_second.powi(2) / 10.0, rule_psi, max_relative = 1e-12);
+        assert_relative_eq!(
+            feet_per_second.powi(2) / 10.0,
+            rule_psi,
+            max_relative = 1e-12
+        );
         assert!(stress / PSI_PA < rule_psi);
     }
     let iron = IRON_POUNDS_PER_CUBIC_INCH * POUND_KG / INCH_M.powi(3);
@@ -140,12 +144,7 @@ fn law_verdicts_come_in_order_as_speed_rises() {
         vec![],
     );
     let verdicts: Vec<Verdict> = (1..=40)
-        .map(|step| {
-            check(&wheel, &demand(f64::from(step) * 100.0))
-                .unwrap()
-                .at[0]
-                .verdict
-        })
+        .map(|step| check(&wheel, &demand(f64::from(step) * 100.0)).unwrap().at[0].verdict)
         .collect();
     assert!(verdicts.windows(2).all(|pair| pair[0] <= pair[1]));
     for expected in [
