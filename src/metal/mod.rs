@@ -7,5 +7,7 @@
 pub mod cut;
 pub mod disc;
 pub mod profile;
+pub mod swing;
 pub mod target;
+pub mod uncertainty;
 pub mod worth;

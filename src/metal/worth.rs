@@ -98,7 +98,7 @@ pub fn worth(part: &BuiltUp, rings: NonZeroU32, rules: &ShopRules) -> Option<Wor
             }
             let spare = pieces
                 .iter()
-                .flat_map(|piece| above(piece, rules))
+                .filter_map(|piece| above(piece, rules))
                 .map(|piece| piece.mass_properties(density))
                 .sum();
             let gyration = (metal.inertia_kg_m2 / metal.mass_kg).sqrt();

@@ -117,7 +117,7 @@ pub fn apply(part: &BuiltUp, pass: Pass, rules: &ShopRules) -> Result<CutStep, C
             (part.sections().to_vec(), holes)
         }
     };
-    let cut = rebuilt(part, sections, holes)?;
+    let cut = rebuilt(part, &sections, &holes)?;
     Ok(CutStep {
         pass,
         before: part.mass_properties(),
@@ -152,14 +152,14 @@ pub fn apply_all(
 /// The part with other metal and the weighing factor it had.
 fn rebuilt(
     part: &BuiltUp,
-    sections: Vec<Section>,
-    holes: Vec<HoleRing>,
+    sections: &[Section],
+    holes: &[HoleRing],
 ) -> Result<BuiltUp, CutRefusal> {
     let build = |weighed| {
         BuiltUp::new(
             part.material().clone(),
-            sections.clone(),
-            holes.clone(),
+            sections.to_vec(),
+            holes.to_vec(),
             part.extras().to_vec(),
             weighed,
         )

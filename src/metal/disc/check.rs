@@ -296,30 +296,26 @@ impl Subject<'_> {
 
     fn judge(&self, at: &mut SpeedCheck) {
         let tensile = self.strengths.tensile_pa;
-        match self.strengths.yield_pa {
-            Some(yield_pa) => {
-                at.peak_over_yield = Some(at.peak_pa() / yield_pa);
-                at.burst_stress_over_tensile = at.mean_tangential_net_pa / tensile;
-                at.verdict = if at.burst_stress_over_tensile >= 1.0 {
-                    Verdict::Bursts
-                } else if at.peak_in_body_pa() >= yield_pa {
-                    Verdict::Yields
-                } else if at.peak_pa() >= yield_pa {
-                    Verdict::YieldsAtHoles
-                } else {
-                    Verdict::Below
-                };
-            }
-            None => {
-                at.burst_stress_over_tensile = at.peak_pa() / tensile;
-                at.rim_speed_over_cast_iron_limit =
-                    Some(at.tip_speed_m_s / CAST_IRON_RIM_SPEED_M_S);
-                at.verdict = if at.burst_stress_over_tensile >= 1.0 {
-                    Verdict::Bursts
-                } else {
-                    Verdict::Below
-                };
-            }
+        if let Some(yield_pa) = self.strengths.yield_pa {
+            at.peak_over_yield = Some(at.peak_pa() / yield_pa);
+            at.burst_stress_over_tensile = at.mean_tangential_net_pa / tensile;
+            at.verdict = if at.burst_stress_over_tensile >= 1.0 {
+                Verdict::Bursts
+            } else if at.peak_in_body_pa() >= yield_pa {
+                Verdict::Yields
+            } else if at.peak_pa() >= yield_pa {
+                Verdict::YieldsAtHoles
+            } else {
+                Verdict::Below
+            };
+        } else {
+            at.burst_stress_over_tensile = at.peak_pa() / tensile;
+            at.rim_speed_over_cast_iron_limit = Some(at.tip_speed_m_s / CAST_IRON_RIM_SPEED_M_S);
+            at.verdict = if at.burst_stress_over_tensile >= 1.0 {
+                Verdict::Bursts
+            } else {
+                Verdict::Below
+            };
         }
     }
 }

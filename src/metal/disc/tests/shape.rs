@@ -16,8 +16,9 @@ fn solve_four(mut rows: [[f64; 5]; 4]) -> [f64; 4] {
         for row in 0..4 {
             if row != column {
                 let factor = rows[row][column] / rows[column][column];
-                for entry in column..5 {
-                    rows[row][entry] -= factor * rows[column][entry];
+                let pivot_row = rows[column];
+                for (entry, pivot) in rows[row].iter_mut().zip(pivot_row) {
+                    *entry -= factor * pivot;
                 }
             }
         }
@@ -337,12 +338,12 @@ proptest! {
     #[test]
     fn law_edges_are_free_and_stress_goes_with_speed_squared(sections in any_wheel(), factor in 0.1..3.0f64) {
         let disc = steel_field(&sections);
-        let peak = disc.peak(1.0, |s| s.larger_pa()).unwrap().larger_pa();
+        let peak = disc.peak(1.0, Stress::larger_pa).unwrap().larger_pa();
         let points = disc.over_radius(1.0, 2);
         let (bore, rim) = (points[0], points[points.len() - 1]);
         prop_assert!(rim.radial_pa.abs() < 1e-10 * peak);
         prop_assert!(bore.radius_m == 0.0 || bore.radial_pa.abs() < 1e-10 * peak);
-        let faster = disc.peak(factor, |s| s.larger_pa()).unwrap().larger_pa();
+        let faster = disc.peak(factor, Stress::larger_pa).unwrap().larger_pa();
         prop_assert!((faster / (peak * factor * factor) - 1.0).abs() < 1e-12);
     }
 

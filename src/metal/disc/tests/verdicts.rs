@@ -12,7 +12,7 @@ use approx::assert_relative_eq;
 use std::num::NonZeroU32;
 
 const FOOT_PER_MINUTE_M_S: f64 = 0.3048 / 60.0;
-const PSI_PA: f64 = 6894.757_293_168;
+const PSI_PA: f64 = 6_894.757_293_168;
 
 fn demand(speed_rad_s: f64) -> DiscDemand {
     DiscDemand::at_limiter(positive(speed_rad_s)).unwrap()
