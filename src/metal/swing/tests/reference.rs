@@ -248,3 +248,44 @@ fn reference_mean_size_of_a_dying_swing() {
         max_relative = 1e-6
     );
 }
+
+/// The table of what accuracy to expect in the guide to the swing test: 6.9 kg and 0.085 kg·m²
+/// on a 1.1 kg platform, cords 1.5 m on 0.15 m radius.
+#[test]
+fn regression_what_accuracy_to_expect() {
+    let expanded_percent = |radius: f64, length: f64, mass: f64, swings: u32| {
+        let mut test = measurement();
+        let timing = |period_s: f64| counted(swings, period_s * f64::from(swings));
+        test.radius_m = Measured::within(0.150, radius);
+        test.length_m = Measured::within(1.5, length);
+        test.mass_kg = Measured::within(6.9, mass);
+        test.timing = timing(1.80);
+        let platform = test.platform.as_mut().unwrap();
+        platform.mass_kg = Measured::within(1.1, mass);
+        platform.timing = timing(1.70);
+        let inertia = test.analyse().unwrap().inertia_kg_m2.result;
+        100.0 * inertia.interval(ninety_five()).half_width / inertia.value
+    };
+    for (ours, printed) in [
+        (expanded_percent(0.001, 0.005, 0.05, 20), 2.5),
+        (expanded_percent(0.0005, 0.002, 0.02, 50), 1.1),
+        (expanded_percent(0.0001, 0.001, 0.005, 100), 0.5),
+    ] {
+        assert_relative_eq!(ours, printed, epsilon = 0.05);
+    }
+}
+
+/// Off the middle of two cords by `e` the book's `k² = g x y T²/(4π² L)` (seen), with
+/// `x y = R² − e²`, reads less than ours by `(e/R)²`: 2 mm off 150 mm is 0.018 %.
+#[test]
+fn reference_a_part_off_the_middle_reads_high_by_a_square() {
+    let (radius, off) = (0.150_f64, 0.002_f64);
+    let book = (radius + off) * (radius - off);
+    let ours = radius * radius;
+    assert_relative_eq!(
+        1.0 - book / ours,
+        (off / radius).powi(2),
+        max_relative = 1e-10
+    );
+    assert_relative_eq!(1.0 - book / ours, 0.000_18, max_relative = 0.02);
+}
