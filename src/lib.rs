@@ -6,3 +6,4 @@
 pub mod car;
 pub mod integrate;
 pub mod launch;
+pub mod shown;
