@@ -1,0 +1,3 @@
+//! What a person sees: every way a result is shown.
+
+pub mod chart;
