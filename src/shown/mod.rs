@@ -1,3 +1,9 @@
-//! What a person sees: every way a result is shown.
+//! What a person sees: tables and sentences, JSON, files, charts.
+//!
+//! Everything here turns results into text; nothing here computes one, and nothing prints.
 
 pub mod chart;
+pub mod charts;
+pub mod json;
+pub mod table_file;
+pub mod text;

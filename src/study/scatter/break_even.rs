@@ -73,6 +73,17 @@ pub enum Winner {
     Undecided,
 }
 
+impl Winner {
+    /// The word for it.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Lighter => "lighter",
+            Self::Heavier => "heavier",
+            Self::Undecided => "undecided",
+        }
+    }
+}
+
 /// The lowest deviation at which the better of two flywheels changes.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum BreakEven {

@@ -1,7 +1,7 @@
 //! Quick against steady: which flywheels are beaten on both.
 
 use super::draws::Draws;
-use super::pairs::{Pair, Verdict};
+use super::pairs::{Pair, Side, Verdict};
 use super::summary::{count, standard_deviation};
 
 /// Quick and steady, for one flywheel.
@@ -52,49 +52,48 @@ pub fn steadiness_difference(one_s: &[f64], other_s: &[f64], draws: &Draws) -> (
     )
 }
 
-/// The frontier of several flywheels, from their times at their aims and their pairs.
-pub fn frontier(
-    times_s: &[&[f64]],
-    means_s: &[f64],
-    pairs: &[Pair],
-    draws: &Draws,
-) -> Vec<QuickAndSteady> {
-    let quicker = |one: usize, other: usize| -> Option<bool> {
-        let pair = pairs.iter().find(|p| {
-            (p.lighter, p.heavier) == (one, other) || (p.lighter, p.heavier) == (other, one)
-        })?;
-        Some(match pair.verdict() {
-            Verdict::LighterQuicker => pair.lighter == one,
-            Verdict::HeavierQuicker => pair.heavier == one,
-            Verdict::Undecided => false,
-        })
-    };
-    times_s
+/// The frontier of several flywheels, from their launches at their aims and their pairs.
+pub fn frontier(sides: &[Side], pairs: &[Pair], draws: &Draws) -> Vec<QuickAndSteady> {
+    sides
         .iter()
-        .zip(means_s)
-        .enumerate()
-        .map(|(index, (own_s, mean_s))| {
-            let mut beaten = Beaten::No;
-            for (other, (other_s, other_mean_s)) in times_s.iter().zip(means_s).enumerate() {
-                if other == index || beaten != Beaten::No && !matches!(beaten, Beaten::PerhapsBy(_))
-                {
-                    continue;
-                }
-                let (steadier_s, error_s) = steadiness_difference(other_s, own_s, draws);
-                if other_mean_s < mean_s && steadier_s < 0.0 {
-                    let sure = quicker(other, index) == Some(true) && -steadier_s > error_s;
-                    beaten = if sure {
-                        Beaten::By(other)
-                    } else {
-                        Beaten::PerhapsBy(other)
-                    };
-                }
-            }
-            QuickAndSteady {
-                mean_s: *mean_s,
-                sd_s: standard_deviation(own_s),
-                beaten,
-            }
+        .map(|own| QuickAndSteady {
+            mean_s: own.aim.mean_s,
+            sd_s: own.aim.sd_s,
+            beaten: sides
+                .iter()
+                .filter(|other| other.index != own.index)
+                .map(|other| beaten_by(own, other, pairs, draws))
+                .fold(Beaten::No, stronger),
         })
         .collect()
+}
+
+fn beaten_by(own: &Side, other: &Side, pairs: &[Pair], draws: &Draws) -> Beaten {
+    let (less_spread_s, error_s) =
+        steadiness_difference(&other.aim.times_s, &own.aim.times_s, draws);
+    if other.aim.mean_s >= own.aim.mean_s || less_spread_s >= 0.0 {
+        return Beaten::No;
+    }
+    if surely_quicker(other.index, own.index, pairs) && -less_spread_s > error_s {
+        Beaten::By(other.index)
+    } else {
+        Beaten::PerhapsBy(other.index)
+    }
+}
+
+/// Whether one flywheel is quicker than another beyond the error of their difference.
+fn surely_quicker(one: usize, other: usize, pairs: &[Pair]) -> bool {
+    pairs.iter().any(|pair| match pair.verdict() {
+        Verdict::LighterQuicker => (pair.lighter, pair.heavier) == (one, other),
+        Verdict::HeavierQuicker => (pair.heavier, pair.lighter) == (one, other),
+        Verdict::Undecided => false,
+    })
+}
+
+/// The graver of two words; of equals the first.
+fn stronger(one: Beaten, other: Beaten) -> Beaten {
+    match (one, other) {
+        (Beaten::By(_), _) | (Beaten::PerhapsBy(_), Beaten::No | Beaten::PerhapsBy(_)) => one,
+        _ => other,
+    }
 }

@@ -9,6 +9,7 @@
 //! who is quick and who is steady.
 
 pub mod aim;
+pub mod band;
 pub mod break_even;
 pub mod chances;
 pub mod draws;
@@ -16,4 +17,5 @@ pub mod frontier;
 pub mod mean_curve;
 pub mod pairs;
 pub mod shares;
+pub mod study;
 pub mod summary;
