@@ -27,8 +27,12 @@ const SAMPLE_STEP_PX: f64 = 6.0;
 /// Half the size of a marked point.
 const MARK_REACH_PX: f64 = 6.5;
 
-/// Dash of reference lines, in line widths.
-const RULE_DASH: &[f64] = &[4.0, 3.0];
+/// How reference lines are drawn.
+pub(super) const RULE: Line = Line {
+    colour: Colour::QUIET,
+    width_px: 1.1,
+    dash: &[4.0, 3.0],
+};
 
 /// Padding of a label against its surroundings.
 const PAD_PX: f64 = 3.0;
@@ -226,23 +230,19 @@ fn few_spots(points: &[Px], look: Look) -> Vec<Px> {
     spots
 }
 
-pub(super) fn draw_rule_line(pen: &Pen<'_>, panel: &Panel<'_>, rule: &Rule) -> Drawn {
-    let line = Line {
-        colour: Colour::QUIET,
-        width_px: 1.1,
-        dash: RULE_DASH,
-    };
+/// The two ends of a reference line; none if its value cannot be drawn.
+pub(super) fn rule_line(panel: &Panel<'_>, rule: &Rule) -> Vec<Px> {
     let plot = &panel.plot;
     match rule {
         Rule::Upright { x, .. } if drawable(*x) => {
             let x = panel.at(*x, 0.0).x;
-            pen.line(&[Px::new(x, plot.top), Px::new(x, plot.bottom)], line)
+            vec![Px::new(x, plot.top), Px::new(x, plot.bottom)]
         }
         Rule::Level { y, .. } if drawable(*y) => {
             let y = panel.at(0.0, *y).y;
-            pen.line(&[Px::new(plot.left, y), Px::new(plot.right, y)], line)
+            vec![Px::new(plot.left, y), Px::new(plot.right, y)]
         }
-        _ => Ok(()),
+        _ => Vec::new(),
     }
 }
 
@@ -273,7 +273,7 @@ pub(super) fn draw_rule_label(
             rows(plot.left + 1.0, plot.right - width, 12.0)
                 .flat_map(|left| {
                     let right = plot.right - (left - plot.left) - width;
-                    [(right, y - height), (right, y + 1.0)]
+                    [(right, y - height - 2.0), (right, y + 2.0)]
                 })
                 .map(|(left, top)| Rect::new(left, top, left + width, top + height))
                 .collect()
@@ -318,7 +318,7 @@ pub(super) fn draw_marks(
     panel: &Panel<'_>,
     series: &[Series],
     room: &mut Room,
-    size: f64,
+    label_size: Option<f64>,
 ) -> Drawn {
     let marks: Vec<_> = series
         .iter()
@@ -331,9 +331,9 @@ pub(super) fn draw_marks(
         room.take(Rect::about(*at, side, side));
     }
     for (look, mark, at) in &marks {
-        if mark.label.is_empty() {
+        let Some(size) = label_size.filter(|_| !mark.label.is_empty()) else {
             continue;
-        }
+        };
         let width = text::width(&mark.label, size).min(panel.plot.width() * 0.6) + 2.0 * PAD_PX;
         if let Some(rect) = room.near(*at, width, size + 2.0 * PAD_PX) {
             draw_leader(pen, *at, &rect, look.line())?;

@@ -14,7 +14,11 @@
 //! to anything outside it. Colours come from the closed list of [`Colour`]; series differ by dash
 //! and glyph as well. A value that is not finite, or beyond 10¹² in size, counts as missing.
 
+mod bars;
 mod canvas;
+mod cell_parts;
+mod cells;
+mod hatch;
 mod key;
 mod line_parts;
 mod lines;
@@ -23,11 +27,17 @@ mod palette;
 mod panel;
 mod pen;
 mod place;
+mod points;
+mod strip;
 mod text;
 mod ticks;
 
+pub use bars::{Bar, BarChart, Part};
+pub use cells::{CellMap, Contours, Overlay, Shade};
 pub use lines::{Curve, LineChart, Mark, MarkKind, Rule, Series, Spots};
 pub use palette::{Colour, Glyph, LINE_CONTRAST, Look, TEXT_CONTRAST};
+pub use points::{Point, PointChart, Standing};
+pub use strip::Strip;
 pub use text::number;
 
 /// The words about a chart.
@@ -145,6 +155,8 @@ impl<E: std::error::Error + Send + Sync> From<plotters::drawing::DrawingAreaErro
     }
 }
 
+#[cfg(test)]
+mod awkward;
 #[cfg(test)]
 mod chart_tests;
 #[cfg(test)]
