@@ -20,6 +20,7 @@ mod cell_parts;
 mod cells;
 mod hatch;
 mod key;
+mod labels;
 mod line_parts;
 mod lines;
 mod page;

@@ -197,6 +197,7 @@ pub enum Glyph {
 
 impl Glyph {
     /// The same shape, filled.
+    #[must_use]
     pub fn filled(self) -> Self {
         match self {
             Self::Ring => Self::Disc,
@@ -209,6 +210,7 @@ impl Glyph {
     }
 
     /// The same shape, hollow; a cross, which has no inside, becomes a ring.
+    #[must_use]
     pub fn hollow(self) -> Self {
         match self {
             Self::Disc | Self::Cross | Self::Plus => Self::Ring,
