@@ -28,6 +28,9 @@ const SAMPLE_STEP_PX: f64 = 6.0;
 /// Half the size of a marked point.
 const MARK_REACH_PX: f64 = 6.5;
 
+/// No glyph is set closer than this to a marked point.
+const CLEAR_PX: f64 = 16.0;
+
 /// How reference lines are drawn.
 pub(super) const RULE: Line = Line {
     colour: Colour::QUIET,
@@ -191,7 +194,12 @@ pub(super) fn sampled(run: &[Px]) -> Vec<Px> {
     samples
 }
 
-pub(super) fn draw_spots(pen: &Pen<'_>, series: &Series, runs: &[Vec<Px>]) -> Drawn {
+pub(super) fn draw_spots(
+    pen: &Pen<'_>,
+    panel: &Panel<'_>,
+    series: &Series,
+    runs: &[Vec<Px>],
+) -> Drawn {
     let glyph = |at: &Px| pen.glyph(*at, series.look.glyph(), series.look.line());
     let points: Vec<Px> = runs.iter().flatten().copied().collect();
     let lone = runs.iter().filter(|run| run.len() == 1).flatten();
@@ -200,7 +208,16 @@ pub(super) fn draw_spots(pen: &Pen<'_>, series: &Series, runs: &[Vec<Px>]) -> Dr
         // A point between two gaps has no line: without its glyph it would vanish.
         Spots::None => lone.into_iter().try_for_each(glyph),
         Spots::Few => {
-            few_spots(&points, series.look).iter().try_for_each(glyph)?;
+            // A glyph close to a marked point would only blur it.
+            let marks: Vec<Px> = series
+                .marks
+                .iter()
+                .filter(|mark| drawable(mark.x) && drawable(mark.y))
+                .map(|mark| panel.at(mark.x, mark.y))
+                .collect();
+            let clear = |spot: &&Px| marks.iter().all(|at| at.distance(**spot) > CLEAR_PX);
+            let spots = few_spots(&points, series.look);
+            spots.iter().filter(clear).try_for_each(glyph)?;
             lone.into_iter().try_for_each(glyph)
         }
     }

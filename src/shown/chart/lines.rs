@@ -341,7 +341,7 @@ impl LineChart {
                 pen.line(run, series_line(series.look))?;
                 room.avoid(line_parts::sampled(run));
             }
-            line_parts::draw_spots(pen, series, &runs)?;
+            line_parts::draw_spots(pen, panel, series, &runs)?;
         }
         let size = page.fonts.small;
         let mut labels = Labels::default();
