@@ -2,13 +2,14 @@
 
 use super::canvas::{Anchor, CAP_HEIGHT_EM};
 use super::cells::{Cells, Shade};
+use super::labels::{Labels, Wish};
 use super::page::Fonts;
 use super::palette::Colour;
 use super::panel::Panel;
 use super::pen::{Drawn, Pen, face};
 use super::place::{Px, Rect, Room};
 use super::ticks::Scale;
-use super::{Axis, hatch, line_parts, text};
+use super::{Axis, hatch, text};
 
 /// Steps of colour aimed for.
 const STEPS_AIMED_FOR: usize = 6;
@@ -207,22 +208,30 @@ pub(super) fn draw_contour_labels(
     size: f64,
 ) -> Drawn {
     let inner = classes.limits().iter().skip(1);
-    for limit in inner.take(classes.count().saturating_sub(1)) {
-        let label = text::number(*limit, classes.scale.decimals);
-        let width = text::width(&label, size) + 6.0;
-        let mut spots = border(panel, cells, *limit);
+    let limits: Vec<(f64, String)> = inner
+        .take(classes.count().saturating_sub(1))
+        .map(|limit| (*limit, text::number(*limit, classes.scale.decimals)))
+        .collect();
+    let mut labels = Labels::default();
+    for (limit, text) in &limits {
+        let wish = Wish {
+            text,
+            size,
+            colour: Colour::INK,
+            widest: panel.plot.width(),
+        };
+        let (width, height) = wish.extent();
+        let spots = border(panel, cells, *limit);
         // From the middle of the border outward.
         let middle = spots.len() / 2;
-        let mut ranked: Vec<(usize, Px)> = spots.drain(..).enumerate().collect();
+        let mut ranked: Vec<(usize, Px)> = spots.into_iter().enumerate().collect();
         ranked.sort_by_key(|(nth, _)| nth.abs_diff(middle));
         let offered = ranked
             .into_iter()
-            .map(|(_, spot)| Rect::about(spot, width, size + 4.0));
-        if let Some(rect) = room.quietest(offered) {
-            line_parts::draw_label(pen, &rect, &label, size, Colour::INK)?;
-        }
+            .map(|(_, spot)| Rect::about(spot, width, height));
+        labels.on_one_of(room, offered, wish);
     }
-    Ok(())
+    labels.draw(pen)
 }
 
 /// Middles of the cell edges that part values below a limit from values on or above it.

@@ -116,6 +116,9 @@ impl CellMap {
                 fit: Fit::Tight,
             };
             let panel = Panel::new(pen, &plan)?;
+            if drawn.values.iter().all(Vec::is_empty) {
+                return panel.draw_emptiness(pen, page.fonts.body);
+            }
             draw_cells(pen, &panel, &drawn, &classes)?;
             let mut room = Room::new(panel.plot);
             self.draw_overlays(pen, &panel, &drawn, &mut room)?;

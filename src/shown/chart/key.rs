@@ -124,6 +124,27 @@ struct Placed<'k> {
     room: f64,
 }
 
+/// Widths of the columns that rows of several entries share; none where they do not fit.
+fn aligned_columns(entries: &[Entry], width: f64, size: f64) -> Vec<f64> {
+    let rows = entries.chunk_by(|_, next| next.row == Row::Same);
+    let mut columns: Vec<f64> = Vec::new();
+    for row in rows.filter(|row| row.len() > 1) {
+        for (nth, entry) in row.iter().enumerate() {
+            let own = entry.sample.width() + SAMPLE_GAP_PX + text::width(&entry.name, size);
+            match columns.get_mut(nth) {
+                Some(column) => *column = column.max(own),
+                None => columns.push(own),
+            }
+        }
+    }
+    let gaps = f64::from(u32::try_from(columns.len().saturating_sub(1)).unwrap_or(u32::MAX));
+    if columns.iter().sum::<f64>() + gaps * ENTRY_GAP_PX <= width {
+        columns
+    } else {
+        Vec::new()
+    }
+}
+
 /// A key laid out in a width.
 pub(super) struct Key<'k> {
     placed: Vec<Placed<'k>>,
@@ -134,13 +155,14 @@ pub(super) struct Key<'k> {
 impl<'k> Key<'k> {
     pub(super) fn new(entries: &'k [Entry], width: f64, fonts: Fonts) -> Self {
         let size = fonts.small;
-        let (mut left, mut row) = (0.0, 0.0);
+        let columns = aligned_columns(entries, width, size);
+        let (mut left, mut row, mut nth) = (0.0, 0.0, 0);
         let mut placed = Vec::new();
         for entry in entries {
             let sample = entry.sample.width() + SAMPLE_GAP_PX;
             let room = text::width(&entry.name, size).min(width - sample);
             if left > 0.0 && (entry.row == Row::New || left + sample + room > width) {
-                (left, row) = (0.0, row + 1.0);
+                (left, row, nth) = (0.0, row + 1.0, 0);
             }
             placed.push(Placed {
                 entry,
@@ -148,7 +170,9 @@ impl<'k> Key<'k> {
                 row,
                 room: room + 0.5,
             });
-            left += sample + room + ENTRY_GAP_PX;
+            let own = sample + room;
+            left += columns.get(nth).copied().unwrap_or(own) + ENTRY_GAP_PX;
+            nth += 1;
         }
         let rows = if placed.is_empty() { 0.0 } else { row + 1.0 };
         Self { placed, size, rows }

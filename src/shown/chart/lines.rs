@@ -2,6 +2,7 @@
 
 use super::canvas::Line;
 use super::key::{Entry, Key, Row, Sample};
+use super::labels::Labels;
 use super::page::{Form, Page};
 use super::palette::{Colour, Look};
 use super::panel::{Fit, Grid, Panel, Plan, least_height};
@@ -24,6 +25,9 @@ const LABEL_SHARE: f64 = 0.27;
 
 /// Labels of marks stay in the plot as long as each has this much of the width.
 const WIDTH_PER_LABEL_PX: f64 = 110.0;
+
+/// No label of a mark takes more than this share of the plot.
+const MARK_LABEL_SHARE: f64 = 0.6;
 
 /// Line height of end labels in ems.
 pub(super) const END_LABEL_EM: f64 = 1.3;
@@ -203,6 +207,9 @@ impl LineChart {
             };
             let panel = Panel::new(pen, &plan)?;
             lanes.draw(pen, &panel)?;
+            if !self.series.iter().any(line_parts::has_values) {
+                return panel.draw_emptiness(pen, page.fonts.body);
+            }
             self.draw_plot(pen, &panel, &page, marks)?;
             if column.is_some() {
                 line_parts::draw_end_labels(pen, &panel, &self.series, &page)?;
@@ -334,13 +341,22 @@ impl LineChart {
                 pen.line(run, series_line(series.look))?;
                 room.avoid(line_parts::sampled(run));
             }
-            line_parts::draw_spots(pen, series, &runs)?;
+            line_parts::draw_spots(pen, panel, series, &runs)?;
         }
+        let size = page.fonts.small;
+        let mut labels = Labels::default();
+        let placed = line_parts::placed_marks(panel, &self.series, &mut room);
         for rule in &self.rules {
-            line_parts::draw_rule_label(pen, panel, rule, &mut room, page.fonts.small)?;
+            line_parts::place_rule_label(panel, rule, &mut room, &mut labels, size);
         }
-        let size = (marks == MarkLabels::InPlot).then_some(page.fonts.small);
-        line_parts::draw_marks(pen, panel, &self.series, &mut room, size)
+        if marks == MarkLabels::InPlot {
+            let widest = panel.plot.width() * MARK_LABEL_SHARE;
+            for mark in &placed {
+                mark.place_label(&mut room, &mut labels, size, widest);
+            }
+        }
+        labels.draw(pen)?;
+        placed.iter().try_for_each(|mark| mark.draw(pen))
     }
 }
 

@@ -13,6 +13,28 @@
 //! Every picture carries `role="img"`, a title and a text alternative, no script and no reference
 //! to anything outside it. Colours come from the closed list of [`Colour`]; series differ by dash
 //! and glyph as well. A value that is not finite, or beyond 10¹² in size, counts as missing.
+//!
+//! # Example
+//!
+//! ```
+//! use flyheft::shown::chart::{Axis, LineChart, Look, Series, Size, Words};
+//!
+//! let words = Words {
+//!     title: "Sixty-foot time against launch speed".into(),
+//!     description: "Time falls to 1.92 s at 5200 rpm, then rises; at 3000 rpm it stalls.".into(),
+//!     caption: Some("Invented data.".into()),
+//!     ..Words::default()
+//! };
+//! let curve = vec![(3000.0, None), (4200.0, Some(1.97)), (5200.0, Some(1.92)), (6400.0, Some(1.96))];
+//! let chart = LineChart::new(
+//!     words,
+//!     Axis::new("Launch speed", "rpm"),
+//!     Axis::new("60 ft time", "s"),
+//!     vec![Series::new("as supplied", Look::nth(0), curve)],
+//! );
+//! assert!(chart.svg(Size::WIDE)?.starts_with("<svg"));
+//! # Ok::<(), flyheft::shown::chart::ChartError>(())
+//! ```
 
 mod bars;
 mod canvas;
@@ -20,6 +42,7 @@ mod cell_parts;
 mod cells;
 mod hatch;
 mod key;
+mod labels;
 mod line_parts;
 mod lines;
 mod page;

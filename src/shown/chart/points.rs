@@ -1,14 +1,15 @@
 //! Point charts: one point to a thing, such as mean against spread, the unbeaten ones joined.
 
-use super::canvas::{CAP_HEIGHT_EM, Line};
+use super::canvas::Line;
 use super::key::{Entry, Key, Sample};
+use super::labels::{Labels, Wish};
 use super::page::{Form, Page};
 use super::palette::{Colour, Glyph, Look};
 use super::panel::{Fit, Grid, Panel, Plan, least_height};
 use super::pen::{Drawn, GLYPH_REACH_PX, Pen};
 use super::place::{Px, Rect, Room};
 use super::ticks::drawable;
-use super::{Axis, ChartError, Size, Words, line_parts, text};
+use super::{Axis, ChartError, Size, Words, line_parts};
 
 /// On a phone more points than this are named in a key.
 const MOST_PHONE_LABELS: usize = 5;
@@ -95,6 +96,9 @@ impl PointChart {
                 fit: Fit::Round,
             };
             let panel = Panel::new(pen, &plan)?;
+            if self.drawn().next().is_none() {
+                return panel.draw_emptiness(pen, page.fonts.body);
+            }
             let frontier = self.frontier(&panel);
             if self.frontier_name.is_some() {
                 pen.line(&frontier, FRONTIER)?;
@@ -154,16 +158,18 @@ impl PointChart {
             let side = 2.0 * POINT_REACH_PX;
             room.take(Rect::about(panel.at(point.x, point.y), side, side));
         }
-        for point in self.drawn().filter(|point| !point.name.is_empty()) {
+        let mut labels = Labels::default();
+        for point in self.drawn() {
+            let wish = Wish {
+                text: &point.name,
+                size,
+                colour: point.look.text(),
+                widest: panel.plot.width() * LABEL_SHARE,
+            };
             let at = panel.at(point.x, point.y);
-            let widest = panel.plot.width() * LABEL_SHARE;
-            let width = text::width(&point.name, size).min(widest) + size * CAP_HEIGHT_EM;
-            if let Some(rect) = room.near(at, width, size + 5.0) {
-                line_parts::draw_leader(pen, at, &rect, point.look.line())?;
-                line_parts::draw_label(pen, &rect, &point.name, size, point.look.text())?;
-            }
+            labels.near(&mut room, at, point.look.line(), wish);
         }
-        Ok(())
+        labels.draw(pen)
     }
 }
 
