@@ -130,6 +130,23 @@ fn law_a_guard_that_begins_at_zero_is_not_armed() {
     assert!((leg.end_s() - 10.0 / 9.81).abs() < 1e-12);
 }
 
+/// Such a guard may rise and fall again within one step, before any step end has seen it above
+/// zero; the fall is found all the same.
+#[test]
+fn law_a_guard_that_rises_from_zero_and_falls_in_one_step_is_found() {
+    let thrown = |_: f64, s: &State<2>| State::from([s[1], -9.81]);
+    let ground = |_: f64, s: &State<2>| [s[0]];
+    let motion = Guarded {
+        rates: thrown,
+        guards: ground,
+    };
+    let start = (0.0, State::from([0.0, 0.5]));
+    let leg = integrate_leg(&motion, start, 10.0, Some(0.2), &steps_up_to(0.2)).unwrap();
+    assert_eq!(leg.steps().count(), 1);
+    assert_eq!(leg.stop(), Stop::Guard(0));
+    assert!((leg.end_s() - 1.0 / 9.81).abs() < 1e-12, "{}", leg.end_s());
+}
+
 /// A guard that leaves zero the wrong way is noticed at the end of the step it does so in.
 #[test]
 fn law_a_guard_that_leaves_zero_the_wrong_way_is_noticed() {

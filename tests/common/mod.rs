@@ -9,6 +9,7 @@
     reason = "numbers written here keep the rules of their types"
 )]
 
+pub mod ideal;
 pub mod random;
 pub mod watch;
 
