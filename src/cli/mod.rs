@@ -8,6 +8,7 @@ mod gearing;
 mod launch;
 mod new;
 mod options;
+mod practice;
 mod progress;
 mod window;
 
@@ -41,6 +42,8 @@ enum Command {
     Window(window::Asked),
     /// The same car with other first gears or final drives
     Gearing(gearing::Asked),
+    /// A driver's practice launches: spread, drift, confidence
+    Practice(practice::Asked),
 }
 
 /// How the program ends.
@@ -71,5 +74,6 @@ fn run(command: Command) -> Result<(), Failure> {
         Command::Compare(asked) => compare::run(&asked),
         Command::Window(asked) => window::run(&asked),
         Command::Gearing(asked) => gearing::run(&asked),
+        Command::Practice(asked) => practice::run(&asked),
     }
 }

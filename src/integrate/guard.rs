@@ -24,12 +24,13 @@ impl<const G: usize> Watch<G> {
         self.values.iter().position(|value| *value < 0.0)
     }
 
-    /// Takes the values at a step's end; true if any guard fell within the step.
+    /// Takes the values at a step's end; true if any guard fell within the step, or is no
+    /// number any more (`stepper` makes that an error).
     pub(super) fn any_falls(&mut self, values: [f64; G]) -> bool {
         let falls = values
             .iter()
             .zip(self.armed)
-            .any(|(value, armed)| *value < 0.0 || (armed && *value == 0.0));
+            .any(|(value, armed)| *value < 0.0 || (armed && *value == 0.0) || !value.is_finite());
         if !falls {
             for (armed, value) in self.armed.iter_mut().zip(values) {
                 *armed |= value > 0.0;
@@ -40,23 +41,18 @@ impl<const G: usize> Watch<G> {
     }
 
     /// Of the guards that fell within a step, the one that fell first, and when. `locate` finds
-    /// the time of a bracketed fall; a guard that was never armed and is now below zero has
-    /// left zero the wrong way and counts at the step's end.
+    /// the time of a fall, told whether the guard was armed before the step.
     pub(super) fn first_fall(
         &self,
         at_end: &[f64; G],
-        step_end_s: f64,
-        mut locate: impl FnMut(usize) -> f64,
+        mut locate: impl FnMut(usize, bool) -> f64,
     ) -> Option<(usize, f64)> {
         at_end
             .iter()
             .zip(self.armed)
             .enumerate()
-            .filter_map(|(index, (value, armed))| match (armed, *value) {
-                (true, value) if value <= 0.0 => Some((index, locate(index))),
-                (false, value) if value < 0.0 => Some((index, step_end_s)),
-                _ => None,
-            })
+            .filter(|(_, (value, armed))| **value < 0.0 || (*armed && **value == 0.0))
+            .map(|(index, (_, armed))| (index, locate(index, armed)))
             .min_by(|a, b| a.1.total_cmp(&b.1))
     }
 }

@@ -4,12 +4,14 @@ mod check;
 mod compare;
 mod gearing;
 mod launch;
+mod practice;
 mod window;
 
 pub use check::check;
 pub use compare::compare;
 pub use gearing::gearing;
 pub use launch::launch;
+pub use practice::practice;
 pub use window::window;
 
 use crate::sheet::Reading;

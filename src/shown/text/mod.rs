@@ -5,13 +5,15 @@ mod compare;
 pub mod gearing;
 mod launch;
 mod pairs;
+mod practice;
+mod readings;
 mod table;
 mod window;
 
 pub use check::{check, defaults};
 pub use compare::compare;
-
 pub use launch::launch;
+pub use practice::practice;
 pub use window::window;
 
 use crate::units::{Kind, System};
