@@ -5,6 +5,7 @@ mod compare;
 mod desk;
 mod failure;
 mod gearing;
+mod inertia;
 mod launch;
 mod new;
 mod options;
@@ -33,6 +34,8 @@ enum Command {
     New(new::Asked),
     /// Read a sheet and say what was understood, each default used, each doubt
     Check(check::Asked),
+    /// Every rotating part: mass, inertia, what it is worth to the car, the disc check
+    Inertia(inertia::Asked),
     /// One launch of one flywheel
     Launch(launch::Asked),
     /// The flywheels side by side: the main job
@@ -67,6 +70,7 @@ fn run(command: Command) -> Result<(), Failure> {
     match command {
         Command::New(asked) => new::run(&asked),
         Command::Check(asked) => check::run(&asked),
+        Command::Inertia(asked) => inertia::run(&asked),
         Command::Launch(asked) => launch::run(&asked),
         Command::Compare(asked) => compare::run(&asked),
         Command::Window(asked) => window::run(&asked),

@@ -6,6 +6,7 @@
 
 pub mod compare;
 pub mod gearing;
+pub mod ledger;
 pub mod quickest;
 pub mod scatter;
 pub mod sweep;

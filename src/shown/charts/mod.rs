@@ -2,10 +2,12 @@
 
 mod gearing;
 mod launch;
+mod stress;
 mod window;
 
 pub use gearing::gearing;
 pub use launch::engine_speed;
+pub use stress::{Stressed, stress};
 pub use window::{sixty_foot_over_speed, window};
 
 use crate::car::constants::RAD_S_PER_RPM;

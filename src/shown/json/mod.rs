@@ -2,13 +2,16 @@
 
 mod check;
 mod compare;
+mod disc;
 mod gearing;
+mod inertia;
 mod launch;
 mod window;
 
 pub use check::check;
 pub use compare::compare;
 pub use gearing::gearing;
+pub use inertia::inertia;
 pub use launch::launch;
 pub use window::window;
 

@@ -2,7 +2,9 @@
 
 mod check;
 mod compare;
+mod disc;
 pub mod gearing;
+mod inertia;
 mod launch;
 mod pairs;
 mod table;
@@ -10,7 +12,8 @@ mod window;
 
 pub use check::{check, defaults};
 pub use compare::compare;
-
+pub(in crate::shown) use disc::refusal_words;
+pub use inertia::inertia;
 pub use launch::launch;
 pub use window::window;
 
