@@ -12,6 +12,7 @@ pub mod driveline;
 pub mod driver;
 pub mod engine;
 pub mod inertia;
+pub mod machining;
 pub mod material;
 pub mod monotone_cubic;
 pub mod practice;
@@ -24,6 +25,7 @@ pub mod tyre;
 pub mod weather;
 
 use inertia::Part;
+use machining::Machining;
 use material::Material;
 use thiserror::Error;
 
@@ -34,6 +36,8 @@ pub struct Flywheel {
     pub part: Part,
     /// What it is made of, where the sheet says so.
     pub material: Option<Material>,
+    /// What is to be done to it, where the sheet says so.
+    pub machining: Machining,
 }
 
 impl Flywheel {

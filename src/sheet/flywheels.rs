@@ -1,10 +1,12 @@
 //! `[[flywheel]]`: the candidates, one of them in the car now.
 
 use super::doubts::{Doubt, FLYWHEEL_INERTIA, FLYWHEEL_MASS, PartDoubt};
+use super::machining;
 use super::parts::{PartRead, read_part};
 use super::problem::{Place, Problem, Sort};
 use super::table_reader::TableReader;
 use super::value::Found;
+use crate::car::machining::Machining;
 use crate::car::material::Failure;
 use crate::car::{Flywheel, Flywheels};
 
@@ -14,6 +16,7 @@ struct Candidate {
     /// The mark, if it could be read.
     fitted: Option<Found<bool>>,
     mark_refused: bool,
+    machining: Option<Machining>,
 }
 
 /// Reads all candidates, and holds them against each other.
@@ -28,6 +31,7 @@ pub(super) fn read(tables: Vec<TableReader<'_>>) -> Option<Flywheels> {
             let fitted = t.flag("fitted");
             let absent = fitted.is_absent();
             let fitted = fitted.given();
+            let machining = machining::read(&t);
             check_usual(&t, &read);
             let header = t.header.clone();
             t.finish();
@@ -36,6 +40,7 @@ pub(super) fn read(tables: Vec<TableReader<'_>>) -> Option<Flywheels> {
                 fitted,
                 read,
                 header,
+                machining,
             }
         })
         .collect();
@@ -54,8 +59,14 @@ pub(super) fn read(tables: Vec<TableReader<'_>>) -> Option<Flywheels> {
         .map(|candidate| {
             let part = candidate.read.part()?;
             let material = candidate.read.material;
+            let machining = candidate.machining?;
             let fitted = candidate.fitted.is_some_and(|fitted| fitted.value);
-            Some((Flywheel { part, material }, fitted))
+            let wheel = Flywheel {
+                part,
+                material,
+                machining,
+            };
+            Some((wheel, fitted))
         })
         .collect();
     Flywheels::new(wheels?).ok()

@@ -18,6 +18,7 @@ mod file;
 mod flywheels;
 mod geometry;
 mod grammar;
+mod machining;
 mod material;
 mod notes;
 mod parts;
