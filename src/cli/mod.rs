@@ -2,6 +2,7 @@
 
 mod check;
 mod compare;
+mod cut;
 mod desk;
 mod failure;
 mod gearing;
@@ -9,6 +10,7 @@ mod inertia;
 mod launch;
 mod new;
 mod options;
+mod passes;
 mod progress;
 mod window;
 
@@ -36,6 +38,8 @@ enum Command {
     Check(check::Asked),
     /// Every rotating part: mass, inertia, what it is worth to the car, the disc check
     Inertia(inertia::Asked),
+    /// What a machining pass takes off, and how deep to go for a target
+    Cut(cut::Asked),
     /// One launch of one flywheel
     Launch(launch::Asked),
     /// The flywheels side by side: the main job
@@ -71,6 +75,7 @@ fn run(command: Command) -> Result<(), Failure> {
         Command::New(asked) => new::run(&asked),
         Command::Check(asked) => check::run(&asked),
         Command::Inertia(asked) => inertia::run(&asked),
+        Command::Cut(asked) => cut::run(&asked),
         Command::Launch(asked) => launch::run(&asked),
         Command::Compare(asked) => compare::run(&asked),
         Command::Window(asked) => window::run(&asked),

@@ -5,10 +5,12 @@
 //! does not depend on how many cores there were.
 
 pub mod compare;
+pub mod cutting;
 pub mod gearing;
 pub mod ledger;
 pub mod quickest;
 pub mod scatter;
+pub mod staged;
 pub mod sweep;
 pub mod window;
 

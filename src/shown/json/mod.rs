@@ -2,6 +2,7 @@
 
 mod check;
 mod compare;
+mod cut;
 mod disc;
 mod gearing;
 mod inertia;
@@ -10,6 +11,7 @@ mod window;
 
 pub use check::check;
 pub use compare::compare;
+pub use cut::cut;
 pub use gearing::gearing;
 pub use inertia::inertia;
 pub use launch::launch;

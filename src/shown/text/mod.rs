@@ -2,19 +2,25 @@
 
 mod check;
 mod compare;
+mod cut;
 mod disc;
 pub mod gearing;
 mod inertia;
 mod launch;
 mod pairs;
+mod passes;
+mod plan;
 mod table;
 mod window;
 
 pub use check::{check, defaults};
 pub use compare::compare;
+pub use cut::cut;
 pub(in crate::shown) use disc::refusal_words;
 pub use inertia::inertia;
 pub use launch::launch;
+pub use passes::cutting_error;
+pub(in crate::shown) use passes::{note_words, pass_words};
 pub use window::window;
 
 use crate::units::{Kind, System};
