@@ -13,6 +13,7 @@ use flyheft::car::{Car, Flywheel};
 use flyheft::metal::target::{OpenCut, Target};
 use flyheft::shown::chart::Size;
 use flyheft::shown::charts::Stressed;
+use flyheft::shown::drawing::{DrawnCut, HalfSection};
 use flyheft::shown::{charts, json, text};
 use flyheft::study::compare::study_wheels;
 use flyheft::study::cutting::{Aimed, Cutting, Launched, cut, rules_for};
@@ -48,6 +49,9 @@ pub(super) struct Asked {
     plan: bool,
     #[command(flatten)]
     draws: DrawOptions,
+    /// Draw the half section with its cuts, for the machinist
+    #[arg(long, value_name = "FILE.svg")]
+    draw: Option<PathBuf>,
     /// Draw stress over radius, as it is and as cut
     #[arg(long, value_name = "FILE.svg")]
     plot: Option<PathBuf>,
@@ -72,7 +76,7 @@ struct Job {
 }
 
 pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
-    let desk = Desk::open(&asked.common.output, &[&asked.plot])?;
+    let desk = Desk::open(&asked.common.output, &[&asked.plot, &asked.draw])?;
     let system = asked.common.units.into();
     let reading = desk.read(&asked.common.sheet, system)?;
     let car = &reading.car;
@@ -88,6 +92,9 @@ pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
     })?;
     desk.file_if_asked(asked.plot.as_ref(), || {
         stress_chart(&car.title, &cutting, system)
+    })?;
+    desk.file_if_asked(asked.draw.as_ref(), || {
+        drawing(&car.title, &cutting, system)
     })?;
     let after = candidates(&cutting, order.is_some());
     let launched = if (asked.launch || asked.plan) && !after.is_empty() {
@@ -183,6 +190,30 @@ fn launched<'c>(
         scatter,
         plan,
     })
+}
+
+fn drawing(title: &str, cutting: &Cutting, system: System) -> Result<String, Failure> {
+    let cuts = cutting.stages.iter().map(|stage| DrawnCut {
+        step: &stage.step,
+        words: text::pass_words(&stage.step.pass, system),
+    });
+    let half = HalfSection {
+        title,
+        name: cutting.wheel.name(),
+        part: cutting.part,
+        cuts: cuts.collect(),
+        disc: &cutting.disc_before,
+        disc_after: cutting.stages.last().map(|stage| &stage.disc),
+    };
+    half.svg(system).ok_or_else(overlapping)
+}
+
+/// Sections that lie over one another have no one shape to draw.
+pub(super) fn overlapping() -> Failure {
+    Failure::said(
+        "the half section cannot be drawn: two sections claim the same metal",
+        "`flyheft check` says where; give each ring of metal once",
+    )
 }
 
 fn stress_chart(title: &str, cutting: &Cutting, system: System) -> Result<String, Failure> {

@@ -186,7 +186,7 @@ const fn worth_words(worth: GramWorth) -> &'static str {
 
 fn where_to_cut(worth: &Worth, system: System) -> String {
     let mut table = Figures::new(
-        "Where to cut: the wheel as it is, ring by ring, most worth first",
+        "Ring",
         &[
             "of the mass",
             "of the inertia",
@@ -209,7 +209,8 @@ fn where_to_cut(worth: &Worth, system: System) -> String {
             ],
         );
     }
-    let mut text = table.text();
+    let mut text = String::from("Where to cut: the wheel as it is, most worth first\n");
+    text.push_str(&table.text());
     text.push_str(&wrapped(&format!(
         "The average gram sits at ⌀ {}. Spare metal is what lies above the least thickness; bolts, seats and the \
          disc check can forbid it. Where weight is nearly free a gram makes the car lighter and the engine hardly livelier.",

@@ -16,11 +16,11 @@ mod window;
 pub use check::{check, defaults};
 pub use compare::compare;
 pub use cut::cut;
-pub(in crate::shown) use disc::refusal_words;
+pub(in crate::shown) use disc::{refusal_words, verdict_words};
 pub use inertia::inertia;
 pub use launch::launch;
-pub use passes::cutting_error;
-pub(in crate::shown) use passes::{note_words, pass_words};
+pub(in crate::shown) use passes::note_words;
+pub use passes::{cutting_error, pass_words};
 pub use window::window;
 
 use crate::units::{Kind, System};

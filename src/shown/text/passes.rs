@@ -30,7 +30,7 @@ const fn side(face: Face) -> &'static str {
 }
 
 /// A pass in one line.
-pub(in crate::shown) fn pass_words(pass: &Pass, system: System) -> String {
+pub fn pass_words(pass: &Pass, system: System) -> String {
     match pass {
         Pass::FaceBand {
             band,
@@ -118,6 +118,13 @@ pub(in crate::shown) fn cut_refusal_words(refusal: &CutRefusal, system: System) 
             least_m,
             ..
         } => {
+            if (least_m - left_m).abs() < REACHED_M {
+                return format!(
+                    "{refusal}: at ⌀ {} it is down to the least of {}",
+                    at(*radius_m),
+                    thick(*least_m)
+                );
+            }
             let left = if *left_m > 0.0 {
                 format!("{} would be left", thick(*left_m))
             } else {
@@ -172,8 +179,13 @@ pub(in crate::shown) fn cut_refusal_words(refusal: &CutRefusal, system: System) 
     }
 }
 
+/// Closer than this to what must be left, m, it is reached: a tenth of what a lathe is set to.
+const REACHED_M: f64 = 1e-6;
+
 fn land(land_m: f64, least_m: f64, system: System) -> String {
-    if land_m > 0.0 {
+    if (least_m - land_m).abs() < REACHED_M {
+        format!("it is down to the least of {}", setting(least_m, system))
+    } else if land_m > 0.0 {
         format!(
             "{} of metal would be left, at least {} must be",
             setting(land_m, system),

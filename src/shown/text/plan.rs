@@ -133,6 +133,11 @@ fn stage_words(stage: &Stage) -> String {
         "({:+.4} to {:+.4} s, 95 %)",
         stage.interval_s.low, stage.interval_s.high
     );
+    if stage.mean_change_s > 0.0 && stage.visible != Visible::NoDifference {
+        return format!(
+            "Computed: the mean sixty-foot time at the aim gets {change} {interval}. For the sixty-foot time this is better left undone."
+        );
+    }
     let seen = match stage.visible {
         Visible::With(count) => format!(
             "With a spread of {} s it takes {count} launches before and {count} after to see that.",
@@ -147,5 +152,5 @@ fn stage_words(stage: &Stage) -> String {
             "That is no more than its own error: no difference is to be expected at the strip, nor a reason to cut.",
         ),
     };
-    format!("The mean sixty-foot time at the aim must get {change} {interval}. {seen}")
+    format!("What it must show: a mean sixty-foot time at the aim {change} {interval}. {seen}")
 }
