@@ -5,7 +5,10 @@
 //! on the clutch side, which the drawing says. Written by hand rather than with the chart
 //! library, which knows axes but no sections. Colours are those of the charts.
 
+mod dimensions;
 mod labels;
+mod metal;
+mod paper;
 mod pencil;
 mod shape;
 mod sheet;

@@ -59,7 +59,7 @@ pub(super) struct Pencil {
 pub(super) const TEXT_PX: f64 = 11.5;
 
 /// Width of a character over the text's height, on the safe side.
-pub(super) const CHARACTER_EM: f64 = 0.54;
+pub(super) const CHARACTER_EM: f64 = 0.51;
 
 impl Pencil {
     pub(super) const fn new() -> Self {
@@ -165,7 +165,8 @@ pub(super) fn hatch(id: &str, line: Colour, ground: Colour, gap_px: f64, degrees
     format!(
         "<pattern id=\"{id}\" width=\"{gap_px}\" height=\"{gap_px}\" patternUnits=\"userSpaceOnUse\" \
          patternTransform=\"rotate({degrees})\"><rect width=\"{gap_px}\" height=\"{gap_px}\" fill=\"{ground}\"/>\
-         <line x1=\"0\" y1=\"0\" x2=\"0\" y2=\"{gap_px}\" stroke=\"{line}\" stroke-width=\"1.1\"/></pattern>\n"
+         <line x1=\"{0}\" y1=\"0\" x2=\"{0}\" y2=\"{gap_px}\" stroke=\"{line}\" stroke-width=\"1.1\"/></pattern>\n",
+        gap_px / 2.0
     )
 }
 

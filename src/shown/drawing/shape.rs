@@ -153,6 +153,24 @@ impl Shape {
         Some(left)
     }
 
+    /// The furthest that metal, cut or not, reaches to the engine side at a radius, m.
+    pub(super) fn back_at_m(&self, radius_m: f64) -> f64 {
+        /// A label's place comes back from the paper: a hundredth of a millimetre is the same edge.
+        const SAME_EDGE_M: f64 = 1e-5;
+        self.stays
+            .iter()
+            .chain(self.taken.iter().flat_map(|taken| &taken.slices))
+            .flat_map(|slice| {
+                [
+                    (slice.inner_m, slice.back_m.0),
+                    (slice.outer_m, slice.back_m.1),
+                ]
+            })
+            .filter(|(edge, _)| (edge - radius_m).abs() < SAME_EDGE_M)
+            .map(|(_, back)| back)
+            .fold(0.0, f64::min)
+    }
+
     /// Engine and clutch side of the metal that stays at a radius, m.
     pub(super) fn sides_at_m(&self, radius_m: f64) -> Option<(f64, f64)> {
         let slice = self

@@ -161,7 +161,7 @@ fn rules(cutting: &Cutting, system: System) -> String {
         || String::from("where the clutch rubs is not told, so nothing is cut on that side"),
         |face| {
             format!(
-                "the clutch rubs on ⌀ {} to {}",
+                "the clutch rubs on Ø {} to {}",
                 setting(2.0 * face.inner_radius_m(), system),
                 setting(2.0 * face.outer_radius_m(), system)
             )
@@ -197,7 +197,7 @@ fn where_to_cut(worth: &Worth, system: System) -> String {
     for ring in worth.ranked() {
         table.row(
             &format!(
-                "  ⌀ {} to {}",
+                "  Ø {} to {}",
                 system.number(2.0 * ring.inner_radius_m, Kind::Length),
                 system.show(2.0 * ring.outer_radius_m, Kind::Length)
             ),
@@ -212,7 +212,7 @@ fn where_to_cut(worth: &Worth, system: System) -> String {
     let mut text = String::from("Where to cut: the wheel as it is, most worth first\n");
     text.push_str(&table.text());
     text.push_str(&wrapped(&format!(
-        "The average gram sits at ⌀ {}. Spare metal is what lies above the least thickness; bolts, seats and the \
+        "The average gram sits at Ø {}. Spare metal is what lies above the least thickness; bolts, seats and the \
          disc check can forbid it. Where weight is nearly free a gram makes the car lighter and the engine hardly livelier.",
         system.show(2.0 * worth.gyration_m, Kind::Length)
     )));

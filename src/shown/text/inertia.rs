@@ -218,13 +218,13 @@ pub(super) fn piece_words(line: &PieceLine, system: System) -> String {
                 format!("{} to {}", number(ta), show(tb))
             };
             format!(
-                "  ring ⌀ {} to {}, {thickness} thick",
+                "  ring Ø {} to {}, {thickness} thick",
                 number(2.0 * section.inner_radius_m()),
                 show(2.0 * section.outer_radius_m())
             )
         }
         Piece::Holes(ring) => format!(
-            "  less {} holes ⌀ {} on ⌀ {}, {} deep",
+            "  less {} holes Ø {} on Ø {}, {} deep",
             ring.count,
             number(ring.diameter_m.get()),
             show(2.0 * ring.pitch_radius_m.get()),

@@ -37,14 +37,14 @@ pub fn pass_words(pass: &Pass, system: System) -> String {
             depth_m,
             face,
         } => format!(
-            "face ⌀ {} to {}, {} deep, {}",
+            "face Ø {} to {}, {} deep, {}",
             diameter(band.inner_radius_m(), system),
             diameter(band.outer_radius_m(), system),
             setting(depth_m.get(), system),
             side(*face)
         ),
         Pass::TurnRim { radius_m } => {
-            format!("turn the rim to ⌀ {}", diameter(radius_m.get(), system))
+            format!("turn the rim to Ø {}", diameter(radius_m.get(), system))
         }
         Pass::Drill {
             count,
@@ -52,7 +52,7 @@ pub fn pass_words(pass: &Pass, system: System) -> String {
             pitch_radius_m,
             depth,
         } => format!(
-            "drill {count} holes ⌀ {} on ⌀ {}, {}",
+            "drill {count} holes Ø {} on Ø {}, {}",
             setting(diameter_m.get(), system),
             diameter(pitch_radius_m.get(), system),
             match depth {
@@ -66,7 +66,7 @@ pub fn pass_words(pass: &Pass, system: System) -> String {
             thickness_outer_m,
             face,
         } => format!(
-            "taper ⌀ {} to {}, leaving {} to {}, {}",
+            "taper Ø {} to {}, leaving {} to {}, {}",
             diameter(band.inner_radius_m(), system),
             diameter(band.outer_radius_m(), system),
             setting(thickness_inner_m.get(), system),
@@ -84,7 +84,7 @@ pub(in crate::shown) fn note_words(note: &CutNote, system: System) -> String {
             setting(*left_m, system)
         ),
         CutNote::HolesFaced { pitch_radius_m } => format!(
-            "the holes on ⌀ {} lose depth, or metal under them: look at bolt lengths and threads",
+            "the holes on Ø {} lose depth, or metal under them: look at bolt lengths and threads",
             diameter(*pitch_radius_m, system)
         ),
     }
@@ -97,20 +97,20 @@ pub(in crate::shown) fn cut_refusal_words(refusal: &CutRefusal, system: System) 
     match refusal {
         CutRefusal::Overlap(overlap) => {
             format!(
-                "{refusal} (⌀ {} to {})",
+                "{refusal} (Ø {} to {})",
                 at(overlap.from_m),
                 at(overlap.to_m)
             )
         }
         CutRefusal::OutsideMetal { from_m, to_m } => {
             format!(
-                "{refusal}: there is none from ⌀ {} to {}",
+                "{refusal}: there is none from Ø {} to {}",
                 at(*from_m),
                 at(*to_m)
             )
         }
         CutRefusal::NothingToTurn { rim_m, .. } => {
-            format!("{refusal}: it is ⌀ {} now", at(*rim_m))
+            format!("{refusal}: it is Ø {} now", at(*rim_m))
         }
         CutRefusal::TooThin {
             radius_m,
@@ -120,7 +120,7 @@ pub(in crate::shown) fn cut_refusal_words(refusal: &CutRefusal, system: System) 
         } => {
             if (least_m - left_m).abs() < REACHED_M {
                 return format!(
-                    "{refusal}: at ⌀ {} it is down to the least of {}",
+                    "{refusal}: at Ø {} it is down to the least of {}",
                     at(*radius_m),
                     thick(*least_m)
                 );
@@ -131,7 +131,7 @@ pub(in crate::shown) fn cut_refusal_words(refusal: &CutRefusal, system: System) 
                 String::from("the tool would come out on the other side")
             };
             format!(
-                "{refusal}: at ⌀ {} {left}, at least {} must be",
+                "{refusal}: at Ø {} {left}, at least {} must be",
                 at(*radius_m),
                 thick(*least_m)
             )
@@ -141,19 +141,19 @@ pub(in crate::shown) fn cut_refusal_words(refusal: &CutRefusal, system: System) 
             present_m,
             asked_m,
         } => format!(
-            "{refusal}: at ⌀ {} it asks for {} where there is {}",
+            "{refusal}: at Ø {} it asks for {} where there is {}",
             at(*radius_m),
             thick(*asked_m),
             thick(*present_m)
         ),
         CutRefusal::IntoClutchFace { inner_m, outer_m } => {
-            format!("{refusal}, ⌀ {} to {}", at(*inner_m), at(*outer_m))
+            format!("{refusal}, Ø {} to {}", at(*inner_m), at(*outer_m))
         }
         CutRefusal::ThroughHoles { pitch_radius_m } => {
-            format!("{refusal} on ⌀ {}", at(*pitch_radius_m))
+            format!("{refusal} on Ø {}", at(*pitch_radius_m))
         }
         CutRefusal::ThroughBolts { pitch_radius_m, .. } => {
-            format!("{refusal}, ⌀ {}", at(*pitch_radius_m))
+            format!("{refusal}, Ø {}", at(*pitch_radius_m))
         }
         CutRefusal::HolesTooClose { land_m, least_m } => {
             format!("{refusal}: {}", land(*land_m, *least_m, system))
@@ -163,15 +163,15 @@ pub(in crate::shown) fn cut_refusal_words(refusal: &CutRefusal, system: System) 
             land_m,
             least_m,
         } => format!(
-            "{refusal}, ⌀ {}: {}",
+            "{refusal}, Ø {}: {}",
             at(*edge_m),
             land(*land_m, *least_m, system)
         ),
-        CutRefusal::HolesAcrossStep { step_m } => format!("{refusal} at ⌀ {}", at(*step_m)),
+        CutRefusal::HolesAcrossStep { step_m } => format!("{refusal} at Ø {}", at(*step_m)),
         CutRefusal::SeatCutAway {
             radius_m, rim_m, ..
         } => format!(
-            "{refusal}: it sits at ⌀ {}, the rim would be ⌀ {}",
+            "{refusal}: it sits at Ø {}, the rim would be Ø {}",
             at(*radius_m),
             at(*rim_m)
         ),
