@@ -27,6 +27,7 @@ pub mod weather;
 use inertia::Part;
 use machining::Machining;
 use material::Material;
+use swing::SwingTest;
 use thiserror::Error;
 
 /// One flywheel that could be fitted.
@@ -38,6 +39,8 @@ pub struct Flywheel {
     pub material: Option<Material>,
     /// What is to be done to it, where the sheet says so.
     pub machining: Machining,
+    /// A swing test that checks its drawing, where there is one.
+    pub swing_check: Option<SwingTest>,
 }
 
 impl Flywheel {

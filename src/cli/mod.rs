@@ -12,6 +12,7 @@ mod new;
 mod options;
 mod passes;
 mod progress;
+mod swing;
 mod window;
 
 use clap::{Parser, Subcommand};
@@ -44,6 +45,8 @@ enum Command {
     Launch(launch::Asked),
     /// The flywheels side by side: the main job
     Compare(compare::Asked),
+    /// Inertia from pendulum timings, with its uncertainty
+    Swing(swing::Asked),
     /// Launch speed swept for one flywheel
     Window(window::Asked),
     /// The same car with other first gears or final drives
@@ -78,6 +81,7 @@ fn run(command: Command) -> Result<(), Failure> {
         Command::Cut(asked) => cut::run(&asked),
         Command::Launch(asked) => launch::run(&asked),
         Command::Compare(asked) => compare::run(&asked),
+        Command::Swing(asked) => swing::run(&asked),
         Command::Window(asked) => window::run(&asked),
         Command::Gearing(asked) => gearing::run(&asked),
     }

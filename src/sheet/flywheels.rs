@@ -2,12 +2,13 @@
 
 use super::doubts::{Doubt, FLYWHEEL_INERTIA, FLYWHEEL_MASS, PartDoubt};
 use super::machining;
-use super::parts::{PartRead, read_part};
+use super::parts::{Noted, PartRead, read_part, read_swing_check};
 use super::problem::{Place, Problem, Sort};
 use super::table_reader::TableReader;
 use super::value::Found;
 use crate::car::machining::Machining;
 use crate::car::material::Failure;
+use crate::car::swing::SwingTest;
 use crate::car::{Flywheel, Flywheels};
 
 struct Candidate {
@@ -17,6 +18,7 @@ struct Candidate {
     fitted: Option<Found<bool>>,
     mark_refused: bool,
     machining: Option<Machining>,
+    swing_check: Result<Option<SwingTest>, Noted>,
 }
 
 /// Reads all candidates, and holds them against each other.
@@ -32,6 +34,7 @@ pub(super) fn read(tables: Vec<TableReader<'_>>) -> Option<Flywheels> {
             let absent = fitted.is_absent();
             let fitted = fitted.given();
             let machining = machining::read(&t);
+            let swing_check = read_swing_check(&t);
             check_usual(&t, &read);
             let header = t.header.clone();
             t.finish();
@@ -41,6 +44,7 @@ pub(super) fn read(tables: Vec<TableReader<'_>>) -> Option<Flywheels> {
                 read,
                 header,
                 machining,
+                swing_check,
             }
         })
         .collect();
@@ -65,6 +69,7 @@ pub(super) fn read(tables: Vec<TableReader<'_>>) -> Option<Flywheels> {
                 part,
                 material,
                 machining,
+                swing_check: candidate.swing_check.ok()?,
             };
             Some((wheel, fitted))
         })

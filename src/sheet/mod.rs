@@ -24,6 +24,7 @@ mod notes;
 mod parts;
 pub mod practice;
 mod problem;
+pub mod splits;
 pub mod starter;
 mod steps;
 mod table_reader;

@@ -166,6 +166,7 @@ impl Cutting<'_> {
             },
             material: self.wheel.material.clone(),
             machining: Machining::default(),
+            swing_check: None,
         })
     }
 

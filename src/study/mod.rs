@@ -12,6 +12,7 @@ pub mod quickest;
 pub mod scatter;
 pub mod staged;
 pub mod sweep;
+pub mod swinging;
 pub mod window;
 
 use crate::launch::LaunchError;

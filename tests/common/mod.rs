@@ -60,6 +60,7 @@ pub fn flywheels(inertias_kg_m2: &[f64]) -> Flywheels {
                 part: part(&format!("wheel {index}"), inertia_kg_m2),
                 material: None,
                 machining: Machining::default(),
+                swing_check: None,
             };
             (wheel, index == 0)
         })

@@ -7,6 +7,7 @@ mod disc;
 mod gearing;
 mod inertia;
 mod launch;
+mod swing;
 mod window;
 
 pub use check::check;
@@ -15,6 +16,7 @@ pub use cut::cut;
 pub use gearing::gearing;
 pub use inertia::inertia;
 pub use launch::launch;
+pub use swing::swing;
 pub use window::window;
 
 use crate::sheet::Reading;

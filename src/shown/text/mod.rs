@@ -10,6 +10,7 @@ mod launch;
 mod pairs;
 mod passes;
 mod plan;
+mod swing;
 mod table;
 mod window;
 
@@ -21,6 +22,8 @@ pub use inertia::inertia;
 pub use launch::launch;
 pub(in crate::shown) use passes::note_words;
 pub use passes::{cutting_error, pass_words};
+pub use swing::swing;
+pub(in crate::shown) use swing::{assumed_words, doubt_words, expanded};
 pub use window::window;
 
 use crate::units::{Kind, System};
