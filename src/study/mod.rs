@@ -5,12 +5,16 @@
 //! does not depend on how many cores there were.
 
 pub mod compare;
+pub mod cutting;
 pub mod gearing;
+pub mod ledger;
 pub mod map;
 pub mod practice;
 pub mod quickest;
 pub mod scatter;
+pub mod staged;
 pub mod sweep;
+pub mod swinging;
 pub mod window;
 
 use crate::launch::LaunchError;

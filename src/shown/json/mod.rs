@@ -2,16 +2,23 @@
 
 mod check;
 mod compare;
+mod cut;
+mod disc;
 mod gearing;
+mod inertia;
 mod launch;
 mod practice;
+mod swing;
 mod window;
 
 pub use check::check;
 pub use compare::compare;
+pub use cut::cut;
 pub use gearing::gearing;
+pub use inertia::inertia;
 pub use launch::launch;
 pub use practice::practice;
+pub use swing::swing;
 pub use window::window;
 
 use crate::sheet::Reading;

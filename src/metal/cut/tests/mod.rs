@@ -4,6 +4,7 @@ mod laws;
 mod refusals;
 
 use super::*;
+use crate::car::checked::Positive;
 use crate::car::inertia::{BuiltUp, Extra, ExtraPlace, HoleRing, Section};
 use crate::car::material::NamedMetal;
 use crate::metal::profile::section_between;
