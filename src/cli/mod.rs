@@ -1,5 +1,6 @@
 //! The command line: one file a command, and what they share.
 
+mod card;
 mod check;
 mod compare;
 mod desk;
@@ -41,6 +42,8 @@ enum Command {
     Window(window::Asked),
     /// The same car with other first gears or final drives
     Gearing(gearing::Asked),
+    /// The driver's page: one HTML file that explains the answer, for a phone or for paper
+    Card(card::Asked),
 }
 
 /// How the program ends.
@@ -71,5 +74,6 @@ fn run(command: Command) -> Result<(), Failure> {
         Command::Compare(asked) => compare::run(&asked),
         Command::Window(asked) => window::run(&asked),
         Command::Gearing(asked) => gearing::run(&asked),
+        Command::Card(asked) => card::run(&asked),
     }
 }

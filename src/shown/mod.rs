@@ -5,5 +5,6 @@
 pub mod chart;
 pub mod charts;
 pub mod json;
+pub mod page;
 pub mod table_file;
 pub mod text;

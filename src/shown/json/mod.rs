@@ -1,11 +1,13 @@
 //! One JSON document a command. SI units, the unit in the key; what was not reached is `null`.
 
+mod card;
 mod check;
 mod compare;
 mod gearing;
 mod launch;
 mod window;
 
+pub use card::card;
 pub use check::check;
 pub use compare::compare;
 pub use gearing::gearing;

@@ -1,0 +1,275 @@
+//! The page's sentences.
+
+use super::card::CardWork;
+use crate::launch::Outcome;
+use crate::shown::text::{percent, rpm, seconds};
+use crate::study::card::{FAR_OFF_SD, Miss, MissCost, Off, Shown, pair_of, undecided_against};
+use crate::study::compare::{Best, WheelStudy};
+use crate::study::scatter::study::WheelScatter;
+
+/// Half a millisecond: the most that two times may differ and look alike on a time slip.
+const SHOWS_S: f64 = 0.0005;
+
+/// The flywheel to use, with all that is known of it.
+#[derive(Clone, Copy)]
+pub(super) struct Pick<'w> {
+    pub(super) study: &'w WheelStudy<'w>,
+    pub(super) best: &'w Best,
+    pub(super) wheel: &'w WheelScatter<'w>,
+}
+
+impl<'w> Pick<'w> {
+    pub(super) fn of(work: &CardWork<'w>) -> Option<Self> {
+        let index = work.card?.pick;
+        let study = work.studies.get(index)?;
+        Some(Self {
+            study,
+            best: study.best.as_ref()?,
+            wheel: work.scatter.wheel(index)?,
+        })
+    }
+
+    fn aim(&self) -> f64 {
+        self.wheel.aim.launch_speed_rad_s
+    }
+}
+
+/// Names joined as a sentence joins them, each in quotation marks.
+pub(super) fn named<'n>(names: impl IntoIterator<Item = &'n str>) -> String {
+    let quoted: Vec<String> = names.into_iter().map(|name| format!("“{name}”")).collect();
+    match quoted.split_last() {
+        None => String::new(),
+        Some((last, [])) => last.clone(),
+        Some((last, others)) => format!("{} and {last}", others.join(", ")),
+    }
+}
+
+/// What to do: which flywheel, which launch speed, between which limits.
+pub(super) fn advice(work: &CardWork, pick: &Pick) -> String {
+    let name = pick.study.wheel.name();
+    let which = if work.reading.car.flywheels.is_fitted(pick.study.wheel) {
+        format!("Keep the flywheel that is in the car, “{name}”,")
+    } else {
+        format!("Fit the flywheel “{name}”")
+    };
+    let tolerance = seconds(work.reading.car.track.tolerance_s.get());
+    let (low, high) = (
+        rpm(pick.best.window.low.speed_rad_s()),
+        rpm(pick.best.window.high.speed_rad_s()),
+    );
+    let aim = rpm(pick.aim());
+    if pick.best.window.contains(pick.aim()) {
+        return format!(
+            "{which} and launch from {aim} rpm: anywhere from {low} to {high} rpm a clean launch loses no more than {tolerance} s."
+        );
+    }
+    let (side, dear) = if pick.aim() > pick.best.window.high.speed_rad_s() {
+        ("above", "too low")
+    } else {
+        ("below", "too high")
+    };
+    format!(
+        "{which} and launch from {aim} rpm: that is {side} the window of {low} to {high} rpm, where a clean launch loses no more than {tolerance} s, because a launch that turns out {dear} costs more."
+    )
+}
+
+/// How sure the choice of flywheel is.
+pub(super) fn sureness(work: &CardWork, pick: &Pick) -> String {
+    let launches = work.scatter.draws.chances().len();
+    let others: Vec<usize> = work
+        .scatter
+        .wheels
+        .iter()
+        .map(|wheel| wheel.index)
+        .filter(|index| *index != pick.wheel.index)
+        .collect();
+    if others.is_empty() {
+        return "No other flywheel of the sheet gets the car to 60 ft, so there was nothing to hold it against.".into();
+    }
+    let undecided = undecided_against(work.scatter, pick.wheel.index);
+    if !undecided.is_empty() {
+        let names = named(undecided.iter().filter_map(|index| work.name(*index)));
+        let margins: Vec<String> = undecided
+            .iter()
+            .filter_map(|index| pair_of(work.scatter, pick.wheel.index, *index))
+            .map(|pair| {
+                let interval = &pair.mean_difference_interval_s;
+                format!(
+                    "{:.4} ± {:.4} s",
+                    pair.mean_difference_s.abs(),
+                    (interval.high - interval.low) / 2.0
+                )
+            })
+            .collect();
+        return format!(
+            "The flywheel is undecided: {names} may be just as quick, for over {launches} computed launches the average differs by less than its own uncertainty ({}).",
+            margins.join("; ")
+        );
+    }
+    let nearest = others
+        .iter()
+        .filter_map(|index| Some((*index, pair_of(work.scatter, pick.wheel.index, *index)?)))
+        .min_by(|a, b| {
+            a.1.mean_difference_s
+                .abs()
+                .total_cmp(&b.1.mean_difference_s.abs())
+        });
+    let Some((index, pair)) = nearest else {
+        return String::new();
+    };
+    let interval = &pair.mean_difference_interval_s;
+    let (low, high) = (interval.low.abs(), interval.high.abs());
+    format!(
+        "That choice is sure as far as this sheet's numbers are right: over {launches} computed launches with this driver's unsteadiness it is quicker on average than the next best, {}, by {:.4} s (95 % sure: {:.4} to {:.4} s).",
+        named(work.name(index)),
+        pair.mean_difference_s.abs(),
+        low.min(high),
+        low.max(high),
+    )
+}
+
+/// Which way to err, from what a typical miss of the launch speed costs.
+pub(super) fn if_in_doubt(misses: &[MissCost]) -> String {
+    let cost = |miss: Miss| misses.iter().find(|cost| cost.miss == miss);
+    let (Some(low), Some(high)) = (cost(Miss::SpeedLow), cost(Miss::SpeedHigh)) else {
+        return String::new();
+    };
+    let price = |cost: &MissCost| cost.cost_s.unwrap_or(f64::INFINITY);
+    let difference = price(low) - price(high);
+    if difference.is_nan() || difference.abs() < SHOWS_S {
+        return "Too low and too high cost about the same.".into();
+    }
+    if difference > 0.0 {
+        "If in doubt, rather a little too high than too low.".into()
+    } else {
+        "If in doubt, rather a little too low than too high.".into()
+    }
+}
+
+/// A cost in words: `costs 0.031 s`.
+pub(super) fn cost_words(cost_s: Option<f64>) -> String {
+    match cost_s {
+        None => "does not get to 60 ft".into(),
+        Some(cost_s) if cost_s.abs() < SHOWS_S => "costs nothing a time slip shows".into(),
+        Some(cost_s) if cost_s > 0.0 => format!("costs {} s", seconds(cost_s)),
+        Some(cost_s) => format!("gains {} s", seconds(-cost_s)),
+    }
+}
+
+/// One thing to keep steady, what a typical miss of it is, and what that costs either way.
+#[derive(Debug, Clone)]
+pub(super) struct Practise {
+    pub(super) what: &'static str,
+    pub(super) how: &'static str,
+    pub(super) low: String,
+    pub(super) high: String,
+    pub(super) driver: bool,
+    worst_s: f64,
+}
+
+/// What to keep steady, dearest first; the track's grip, which nobody can practise, last.
+pub(super) fn practise(misses: &[MissCost], aim_rad_s: f64, release_s: f64) -> Vec<Practise> {
+    let found = |miss: Miss| misses.iter().find(|cost| cost.miss == miss);
+    let one = |what, how, low: Miss, high: Miss, says: &dyn Fn(&MissCost) -> String, driver| {
+        let (low, high) = (found(low)?, found(high)?);
+        let price = |cost: &MissCost| cost.cost_s.unwrap_or(f64::INFINITY);
+        let words = |cost: &MissCost| format!("{} {}", says(cost), cost_words(cost.cost_s));
+        Some(Practise {
+            what,
+            how,
+            low: words(low),
+            high: words(high),
+            driver,
+            worst_s: price(low).max(price(high)),
+        })
+    };
+    let speed_off = |cost: &MissCost| {
+        let off = cost.attempt.launch_speed_rad_s - aim_rad_s;
+        let side = if off < 0.0 { "low" } else { "high" };
+        format!("{} rpm too {side}", rpm(off.abs()))
+    };
+    let release_off = |cost: &MissCost| {
+        format!("let out in {:.2} s", release_s * cost.attempt.release_stretch)
+    };
+    let grip_off = |cost: &MissCost| {
+        let off = cost.attempt.grip_factor - 1.0;
+        let side = if off < 0.0 { "less" } else { "more" };
+        format!("{} {side} grip", percent(off.abs()))
+    };
+    let mut all: Vec<Practise> = [
+        one(
+            "The launch speed",
+            "Bring the needle to the aim and let the clutch out only once it stands still there.",
+            Miss::SpeedLow,
+            Miss::SpeedHigh,
+            &speed_off,
+            true,
+        ),
+        one(
+            "The clutch",
+            "Let the pedal out over the same time, every time.",
+            Miss::ReleaseQuick,
+            Miss::ReleaseSlow,
+            &release_off,
+            true,
+        ),
+        one(
+            "The grip",
+            "Not yours to practise: it is the track's and the day's. The same tyre pressure and the same burnout keep it steadier.",
+            Miss::GripLow,
+            Miss::GripHigh,
+            &grip_off,
+            false,
+        ),
+    ]
+    .into_iter()
+    .flatten()
+    .collect();
+    all.sort_by(|a, b| {
+        b.driver
+            .cmp(&a.driver)
+            .then(b.worst_s.total_cmp(&a.worst_s))
+    });
+    all
+}
+
+/// What happens in a launch that is too low, right or too high.
+pub(super) fn launch_story(shown: &Shown) -> String {
+    let launch = &shown.launch;
+    let from = rpm(launch.launch_speed_rad_s);
+    let fall = format!("the engine falls to {} rpm", rpm(launch.slowest_rad_s));
+    let lead = match shown.off {
+        Off::Low => format!("Too low, from {from} rpm: "),
+        Off::On => format!("On the aim, {from} rpm: "),
+        Off::High => format!("Too high, from {from} rpm: "),
+    };
+    if launch.ending.outcome == Outcome::Stalled {
+        return format!(
+            "{lead}the engine stalls {:.2} s after the clutch bites.",
+            launch.ending.time_s
+        );
+    }
+    let Some(sixty_s) = launch.sixty_foot_s() else {
+        return format!("{lead}{fall} and the car does not get to 60 ft within a minute.");
+    };
+    let lock = launch.lock_at_s.map_or(
+        "the clutch slips all the way".to_owned(),
+        |lock_s| format!("the clutch grips fully after {lock_s:.2} s"),
+    );
+    let spin = if launch.spin_time_s < 0.005 {
+        "the tyres never spin past their best".to_owned()
+    } else {
+        format!("the tyres spin past their best for {:.2} s", launch.spin_time_s)
+    };
+    let bog = if launch.bogged {
+        " That is a bog: the engine drops below where it pulls well."
+    } else {
+        ""
+    };
+    format!("{lead}{fall}, {lock}, {spin}; 60 ft in {} s.{bog}", seconds(sixty_s))
+}
+
+/// How far off the shown launches lie, in rpm.
+pub(super) fn far_off_rpm(wheel: &WheelScatter) -> String {
+    rpm(FAR_OFF_SD * wheel.aim.launch_sd_rad_s)
+}
