@@ -72,7 +72,6 @@ struct Answer {
 struct EnergyRow {
     label: &'static str,
     shares: Vec<String>,
-    amounts: Vec<Both>,
 }
 
 /// The page as one HTML file.
@@ -107,7 +106,7 @@ fn answer(work: &CardWork, pick: &Pick, card: &CardStudy) -> Result<Answer, Page
     Ok(Answer {
         advice: words::advice(work, pick),
         sureness: words::sureness(work, pick),
-        if_in_doubt: words::if_in_doubt(&card.misses),
+        if_in_doubt: words::if_in_doubt(pick),
         key_figures: key_figures(pick, index),
         far_off: words::far_off_rpm(pick.wheel),
         three: three_launches(card, &stories)?,
@@ -132,17 +131,11 @@ fn key_figures(pick: &Pick, index: usize) -> Vec<Figure> {
     let at = |path: &str| format!("flywheels.{index}.{path}");
     vec![
         same("Aim at", format!("{} rpm", rpm(aim.launch_speed_rad_s))).at(at("aim.launch_rpm")),
-        same(
-            "Window from",
-            format!("{} rpm", rpm(pick.best.window.low.speed_rad_s())),
-        )
-        .at(at("window_rpm.0")),
-        same(
-            "Window to",
-            format!("{} rpm", rpm(pick.best.window.high.speed_rad_s())),
-        )
-        .at(at("window_rpm.1")),
+        same("Window", rpm(pick.best.window.low.speed_rad_s()))
+            .at(at("window_rpm.0"))
+            .to(rpm(pick.best.window.high.speed_rad_s()), at("window_rpm.1")),
         same("60 ft, on average", format!("{} s", seconds(aim.mean_s))).at(at("aim.mean_s")),
+        same("Spread of it", format!("± {} s", seconds(aim.sd_s))).at(at("aim.sd_s")),
     ]
 }
 
@@ -163,19 +156,22 @@ fn ticket(work: &CardWork, index: usize, study: &WheelStudy) -> Ticket {
     }
     let inertia = study.wheel.part.inertia_kg_m2();
     figures.push(
-        Figure::new("Inertia", Both::show(inertia, Kind::Inertia)).at(at("inertia_kg_m2")),
+        Figure::new("Inertia", Both::show(inertia, Kind::Inertia)).at(at("inertia_kg_m2")).minor(),
     );
     if let Some(best) = &study.best {
         figures.extend([
+            same("Window", rpm(best.window.low.speed_rad_s()))
+                .at(at("window_rpm.0"))
+                .to(rpm(best.window.high.speed_rad_s()), at("window_rpm.1")),
             same(
                 "Best single launch from",
                 format!("{} rpm", rpm(best.quickest.launch_speed_rad_s)),
             )
-            .at(at("quickest.launch_rpm")),
+            .at(at("quickest.launch_rpm")).minor(),
             same("60 ft then", format!("{} s", seconds(best.quickest.sixty_foot_s)))
-                .at(at("quickest.sixty_foot_s")),
+                .at(at("quickest.sixty_foot_s")).minor(),
             same("Engine falls to", format!("{} rpm", rpm(best.launch.slowest_rad_s)))
-                .at(at("launch.minimum_rpm")),
+                .at(at("launch.minimum_rpm")).minor(),
         ]);
     }
     if let Some(wheel) = work.scatter.wheel(index) {
@@ -198,15 +194,14 @@ fn scatter_figures(
     aim: &crate::study::scatter::aim::Aim,
     at: &dyn Fn(&str) -> String,
 ) -> Vec<Figure> {
-    let mut figures = vec![
+    vec![
         same("Aim at", format!("{} rpm", rpm(aim.launch_speed_rad_s))).at(at("aim.launch_rpm")),
         same("60 ft, on average", format!("{} s", seconds(aim.mean_s))).at(at("aim.mean_s")),
         same("Spread", format!("± {} s", seconds(aim.sd_s))).at(at("aim.sd_s")),
-        same("One in ten quicker than", format!("{} s", seconds(aim.p10_s))).at(at("aim.p10_s")),
-        same("One in ten slower than", format!("{} s", seconds(aim.p90_s))).at(at("aim.p90_s")),
-    ];
-    figures.push(same("Launches that stall", percent(aim.share_stalled)));
-    figures
+        same("One in ten quicker than", format!("{} s", seconds(aim.p10_s))).at(at("aim.p10_s")).minor(),
+        same("One in ten slower than", format!("{} s", seconds(aim.p90_s))).at(at("aim.p90_s")).minor(),
+        same("Launches that stall", percent(aim.share_stalled)).minor(),
+    ]
 }
 
 fn energy_rows(shown: &[Shown]) -> Vec<EnergyRow> {
@@ -238,10 +233,6 @@ fn energy_rows(shown: &[Shown]) -> Vec<EnergyRow> {
                         "–".into()
                     }
                 })
-                .collect(),
-            amounts: shown
-                .iter()
-                .map(|shown| Both::show(term(&shown.launch), Kind::Energy))
                 .collect(),
         })
         .collect()

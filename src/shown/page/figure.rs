@@ -39,6 +39,15 @@ impl Both {
     }
 }
 
+/// Whether a figure is worth its room on paper.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Weight {
+    /// Everywhere.
+    Major,
+    /// On a screen only.
+    Minor,
+}
+
 /// One figure with its label.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Figure {
@@ -46,8 +55,9 @@ pub(super) struct Figure {
     pub(super) value: Both,
     /// Where the number stands in a document of `compare --json`; empty if nowhere.
     pub(super) path: String,
-    /// What the document's number is divided by to be shown.
-    pub(super) per: f64,
+    /// The upper end in rpm and where it stands, if the figure is a range of launch speeds.
+    pub(super) upper: Option<(String, String)>,
+    pub(super) weight: Weight,
 }
 
 impl Figure {
@@ -57,7 +67,8 @@ impl Figure {
             label,
             value,
             path: String::new(),
-            per: 1.0,
+            upper: None,
+            weight: Weight::Major,
         }
     }
 
@@ -67,10 +78,20 @@ impl Figure {
         self
     }
 
-    /// The same figure, its document's number larger by so much.
-    pub(super) fn per(mut self, per: f64) -> Self {
-        self.per = per;
+    /// The same figure as the lower end of a range of launch speeds.
+    pub(super) fn to(mut self, upper: String, path: String) -> Self {
+        self.upper = Some((upper, path));
         self
+    }
+
+    /// The same figure, left out on paper.
+    pub(super) fn minor(mut self) -> Self {
+        self.weight = Weight::Minor;
+        self
+    }
+
+    pub(super) fn is_minor(&self) -> bool {
+        self.weight == Weight::Minor
     }
 }
 

@@ -60,16 +60,16 @@ pub(super) fn advice(work: &CardWork, pick: &Pick) -> String {
     let aim = rpm(pick.aim());
     if pick.best.window.contains(pick.aim()) {
         return format!(
-            "{which} and launch from {aim} rpm: anywhere from {low} to {high} rpm a clean launch loses no more than {tolerance} s."
+            "{which} and launch from {aim} rpm; anywhere from {low} to {high} rpm a clean launch loses no more than {tolerance} s."
         );
     }
-    let (side, dear) = if pick.aim() > pick.best.window.high.speed_rad_s() {
-        ("above", "too low")
+    let side = if pick.aim() > pick.best.window.high.speed_rad_s() {
+        "higher"
     } else {
-        ("below", "too high")
+        "lower"
     };
     format!(
-        "{which} and launch from {aim} rpm: that is {side} the window of {low} to {high} rpm, where a clean launch loses no more than {tolerance} s, because a launch that turns out {dear} costs more."
+        "{which} and launch from {aim} rpm; a clean launch is at its best from {low} to {high} rpm, but with this driver's misses a {side} aim is quicker on average."
     )
 }
 
@@ -128,22 +128,26 @@ pub(super) fn sureness(work: &CardWork, pick: &Pick) -> String {
     )
 }
 
-/// Which way to err, from what a typical miss of the launch speed costs.
-pub(super) fn if_in_doubt(misses: &[MissCost]) -> String {
-    let cost = |miss: Miss| misses.iter().find(|cost| cost.miss == miss);
-    let (Some(low), Some(high)) = (cost(Miss::SpeedLow), cost(Miss::SpeedHigh)) else {
-        return String::new();
-    };
-    let price = |cost: &MissCost| cost.cost_s.unwrap_or(f64::INFINITY);
-    let difference = price(low) - price(high);
-    if difference.is_nan() || difference.abs() < SHOWS_S {
-        return "Too low and too high cost about the same.".into();
-    }
-    if difference > 0.0 {
-        "If in doubt, rather a little too high than too low.".into()
+/// What it costs on average to aim too low or too high by the driver's own spread, and so which
+/// way to err.
+pub(super) fn if_in_doubt(pick: &Pick) -> String {
+    let (curve, sd) = (&pick.wheel.curve, pick.wheel.aim.launch_sd_rad_s);
+    let mean_s = |off: f64| curve.at(pick.aim() + off, sd).mean_s;
+    let on_aim_s = mean_s(0.0);
+    let (low_s, high_s) = (mean_s(-sd) - on_aim_s, mean_s(sd) - on_aim_s);
+    let which = if (low_s - high_s).abs() < SHOWS_S {
+        "neither way is the safer one"
+    } else if low_s > high_s {
+        "if in doubt, aim high"
     } else {
-        "If in doubt, rather a little too low than too high.".into()
-    }
+        "if in doubt, aim low"
+    };
+    format!(
+        "Aiming {} rpm too low costs {} s on average, as much too high {} s: {which}.",
+        rpm(sd),
+        seconds(low_s),
+        seconds(high_s)
+    )
 }
 
 /// A cost in words: `costs 0.031 s`.
