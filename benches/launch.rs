@@ -2,9 +2,8 @@
 //! spinning its tyres, to 60 ft and over the quarter mile.
 
 use divan::{Bencher, black_box};
-use flyheft::car::Car;
 use flyheft::car::track::Mark;
-use flyheft::launch::{ACCURACY, Attempt, Rig, run, sixty_foot};
+use flyheft::launch::{ACCURACY, Attempt, run, sixty_foot};
 
 #[path = "../tests/common/mod.rs"]
 mod common;
@@ -33,15 +32,11 @@ impl Tyres {
     }
 }
 
-fn rig(car: &Car) -> Rig<'_> {
-    Rig::new(car, &car.flywheels.all()[1])
-}
-
 /// The short form that studies use.
 #[divan::bench(args = Tyres::ALL)]
 fn sixty_foot_time(bencher: Bencher, tyres: Tyres) {
     let car = common::coupe();
-    let rig = rig(&car);
+    let rig = common::rig(&car, 1);
     bencher.bench_local(|| sixty_foot(black_box(&rig), &tyres.attempt(), &ACCURACY));
 }
 
@@ -49,7 +44,7 @@ fn sixty_foot_time(bencher: Bencher, tyres: Tyres) {
 #[divan::bench(args = Tyres::ALL)]
 fn report_to_sixty_foot(bencher: Bencher, tyres: Tyres) {
     let car = common::coupe();
-    let rig = rig(&car);
+    let rig = common::rig(&car, 1);
     bencher.bench_local(|| run(black_box(&rig), &tyres.attempt(), Mark::Ft60));
 }
 
@@ -57,6 +52,6 @@ fn report_to_sixty_foot(bencher: Bencher, tyres: Tyres) {
 #[divan::bench(args = Tyres::ALL)]
 fn report_to_quarter_mile(bencher: Bencher, tyres: Tyres) {
     let car = common::coupe();
-    let rig = rig(&car);
+    let rig = common::rig(&car, 1);
     bencher.bench_local(|| run(black_box(&rig), &tyres.attempt(), Mark::Ft1320));
 }

@@ -24,12 +24,13 @@ impl<const G: usize> Watch<G> {
         self.values.iter().position(|value| *value < 0.0)
     }
 
-    /// Takes the values at a step's end; true if any guard fell within the step.
+    /// Takes the values at a step's end; true if any guard fell within the step, or is no
+    /// number any more (`stepper` makes that an error).
     pub(super) fn any_falls(&mut self, values: [f64; G]) -> bool {
         let falls = values
             .iter()
             .zip(self.armed)
-            .any(|(value, armed)| *value < 0.0 || (armed && *value == 0.0));
+            .any(|(value, armed)| *value < 0.0 || (armed && *value == 0.0) || !value.is_finite());
         if !falls {
             for (armed, value) in self.armed.iter_mut().zip(values) {
                 *armed |= value > 0.0;

@@ -64,17 +64,21 @@ pub enum IntegrationFailure {
         /// Time reached, s.
         time_s: f64,
     },
-    /// The state at the start is not finite.
-    #[error("the motion begins with a number that is not finite, at {time_s:.6} s")]
+    /// A state, a guard or the end's time is not a finite number.
+    #[error("the motion meets a number that is not finite, at {time_s:.6} s")]
     NotFinite {
-        /// Time of the start, s.
+        /// When, s.
         time_s: f64,
     },
 }
 
 #[cfg(test)]
-#[path = "problem_tests.rs"]
+mod event_tests;
+#[cfg(test)]
+mod independent_stepper;
+#[cfg(test)]
 mod problem_tests;
 #[cfg(test)]
-#[path = "trap_tests.rs"]
+mod test_motions;
+#[cfg(test)]
 mod trap_tests;

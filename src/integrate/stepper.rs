@@ -38,7 +38,10 @@ struct Watched<'m, M, const G: usize> {
 impl<const N: usize, const G: usize, M: Motion<N, G>> System<f64, State<N>>
     for &mut Watched<'_, M, G>
 {
+    /// The stepper hands over rates of an earlier call: an entry that a motion forgot to write
+    /// shall be no number, and so an error, rather than a number of another time.
     fn system(&self, since_start_s: f64, state: &State<N>, rates: &mut State<N>) {
+        rates.fill(f64::NAN);
         self.motion
             .rates(self.start_s + since_start_s, state, rates);
     }
@@ -63,7 +66,8 @@ pub fn integrate_leg<const N: usize, const G: usize, M: Motion<N, G>>(
     accuracy: &Accuracy,
 ) -> Result<Leg<N>, IntegrationFailure> {
     let guards = motion.guards(start_s, &start);
-    if !start.iter().chain(&guards).all(|value| value.is_finite()) {
+    let numbers = start.iter().chain(&guards);
+    if end_s.is_nan() || !numbers.copied().all(f64::is_finite) {
         return Err(IntegrationFailure::NotFinite { time_s: start_s });
     }
     let mut watched = Watched {
@@ -92,7 +96,9 @@ pub fn integrate_leg<const N: usize, const G: usize, M: Motion<N, G>>(
         LEAST_GROWTH,
         MOST_GROWTH,
         longest_step_s,
-        first_step_s.map_or(CHOOSE_FIRST_STEP, |step| step.min(longest_step_s)),
+        first_step_s
+            .filter(|step| *step > 0.0)
+            .map_or(CHOOSE_FIRST_STEP, |step| step.min(longest_step_s)),
         MOST_STEPS,
         NO_STIFFNESS_TEST,
         OutputType::Continuous,
@@ -114,7 +120,7 @@ pub fn integrate_leg<const N: usize, const G: usize, M: Motion<N, G>>(
         between,
         evaluations: stats.num_eval,
     };
-    Ok(stopped_at_first_fall(leg, motion, &watched.watch))
+    stopped_at_first_fall(leg, motion, &watched.watch)
 }
 
 /// Cuts a leg off at the guard that fell first within its last step, if one did.
@@ -122,9 +128,9 @@ fn stopped_at_first_fall<const N: usize, const G: usize, M: Motion<N, G>>(
     mut leg: Leg<N>,
     motion: &M,
     watch: &Watch<G>,
-) -> Leg<N> {
+) -> Result<Leg<N>, IntegrationFailure> {
     let Some(&last_end) = leg.step_ends.last() else {
-        return leg;
+        return Ok(leg);
     };
     let last_start = leg
         .step_ends
@@ -135,6 +141,11 @@ fn stopped_at_first_fall<const N: usize, const G: usize, M: Motion<N, G>>(
         .unwrap_or(0.0);
     leg.last_step_s = Some(longer_of_last_two(&leg.step_ends));
     let at_end = motion.guards(leg.start_s + last_end, &leg.end);
+    if !at_end.iter().copied().all(f64::is_finite) {
+        return Err(IntegrationFailure::NotFinite {
+            time_s: leg.start_s + last_end,
+        });
+    }
     let state_at = |since_start_s: f64| leg.between.evaluate(since_start_s).unwrap_or(leg.end);
     let fall = watch.first_fall(&at_end, last_end, |index| {
         crossing(last_start, last_end, |since_start_s| {
@@ -147,7 +158,7 @@ fn stopped_at_first_fall<const N: usize, const G: usize, M: Motion<N, G>>(
         leg.end_s = leg.start_s + since_start_s;
         leg.stop = Stop::Guard(index);
     }
-    leg
+    Ok(leg)
 }
 
 /// The longer of the last two steps: the very last may have been cut short by the leg's end.

@@ -2,7 +2,7 @@
 
 use super::account::EnergyAccount;
 use super::drive::{Event, Observer};
-use super::extremes::Highest;
+use super::extremes::{Highest, PLACES, places};
 use super::forces::{Forces, forces};
 use super::machine::{Clutch, Mode};
 use super::marks::Clock;
@@ -10,9 +10,6 @@ use super::rig::Rig;
 use super::state::{Instant, STATES};
 use crate::car::track::Mark;
 use crate::integrate::{Leg, crossing};
-
-/// Looks for the tyre's slip passing its peak at so many equal parts of a step.
-const SPIN_PARTS: u32 = 6;
 
 /// Gathers marks, extremes, spin, heat and the energy account.
 #[derive(Debug, Clone)]
@@ -66,63 +63,83 @@ impl Recorder {
         self.first_lock_heat_j.unwrap_or(self.energy.clutch_j)
     }
 
-    fn take_whole_run(&mut self, step: (f64, f64), at: &impl Fn(f64) -> Instant) {
-        self.transfer.take_step(step, &mut |t| at(t).transfer_n);
-        self.fastest.take_step(step, &mut |t| at(t).engine_rad_s);
+    fn close_account(&mut self, rig: &Rig, mode: &Mode, leg: &Leg<STATES>, time_s: f64) {
+        let end = Instant::from_scaled(&leg.at(time_s));
+        self.energy.close(rig, mode, self.launch_speed_rad_s, &end);
     }
 
-    fn take_before_sixty(
-        &mut self,
-        step: (f64, f64),
-        mode: &Mode,
-        peak_slip: f64,
-        at: &mut impl FnMut(f64) -> (Instant, Forces),
-    ) {
-        self.energy.take_step(step, mode, at);
-        self.acceleration
-            .take_step(step, &mut |t| at(t).1.rates.speed_m_s);
-        if mode.clutch != Clutch::Open {
-            self.input_torque
-                .take_step(step, &mut |t| at(t).1.clutch_nm.abs());
+    /// Takes in a step or the part of one on either side of the sixty-foot mark.
+    fn take_step(&mut self, rig: &Rig, mode: &Mode, leg: &Leg<STATES>, step: (f64, f64)) {
+        let state_at = |time_s: f64| Instant::from_scaled(&leg.at(time_s));
+        let times_s = places(step);
+        let states = times_s.map(state_at);
+        self.transfer
+            .take_step(&times_s, &states.map(|now| now.transfer_n), &mut |t| {
+                state_at(t).transfer_n
+            });
+        self.fastest
+            .take_step(&times_s, &states.map(|now| now.engine_rad_s), &mut |t| {
+                state_at(t).engine_rad_s
+            });
+        if self.past_sixty {
+            return;
         }
         if !self.shifted {
-            self.slowest.take_step(step, &mut |t| -at(t).0.engine_rad_s);
+            self.slowest
+                .take_step(&times_s, &states.map(|now| -now.engine_rad_s), &mut |t| {
+                    -state_at(t).engine_rad_s
+                });
         }
-        self.add_spin(step, peak_slip, at);
+        let mut all_at = |time_s: f64| {
+            let now = state_at(time_s);
+            (now, forces(rig, mode, time_s, &now))
+        };
+        self.energy.take_step(step, mode, &mut all_at);
+        let all = times_s.map(|time_s| all_at(time_s).1);
+        self.take_forces(&times_s, &all, mode, &mut |t| all_at(t).1);
+        self.add_spin(rig.tyre().shape.peak_slip(), &times_s, &all, &mut all_at);
+    }
+
+    fn take_forces(
+        &mut self,
+        times_s: &[f64; PLACES],
+        all: &[Forces; PLACES],
+        mode: &Mode,
+        at: &mut impl FnMut(f64) -> Forces,
+    ) {
+        self.acceleration
+            .take_step(times_s, &all.map(|all| all.rates.speed_m_s), &mut |t| {
+                at(t).rates.speed_m_s
+            });
+        if mode.clutch != Clutch::Open {
+            self.input_torque
+                .take_step(times_s, &all.map(|all| all.clutch_nm.abs()), &mut |t| {
+                    at(t).clutch_nm.abs()
+                });
+        }
     }
 
     /// Adds the parts of a step in which the slip lies beyond the tyre's peak.
     fn add_spin(
         &mut self,
-        (from, to): (f64, f64),
         peak_slip: f64,
+        times_s: &[f64; PLACES],
+        all: &[Forces; PLACES],
         at: &mut impl FnMut(f64) -> (Instant, Forces),
     ) {
-        let width = (to - from) / f64::from(SPIN_PARTS);
-        let mut left = from;
-        let mut left_beyond = at(left).1.slip - peak_slip;
-        for part in 1..=SPIN_PARTS {
-            let right = if part == SPIN_PARTS {
-                to
-            } else {
-                from + width * f64::from(part)
+        for (times_s, all) in times_s.windows(2).zip(all.windows(2)) {
+            let (&[left, right], [at_left, at_right]) = (times_s, all) else {
+                continue;
             };
-            let right_beyond = at(right).1.slip - peak_slip;
-            let edge = if (left_beyond > 0.0) == (right_beyond > 0.0) {
-                right
-            } else {
-                crossing(left, right, |t| at(t).1.slip - peak_slip)
+            let mut edge = || crossing(left, right, |t| at(t).1.slip - peak_slip);
+            let (begin, end) = match (at_left.slip > peak_slip, at_right.slip > peak_slip) {
+                (true, true) => (left, right),
+                (true, false) => (left, edge()),
+                (false, true) => (edge(), right),
+                (false, false) => continue,
             };
-            let (begin, end) = match (left_beyond > 0.0, right_beyond > 0.0) {
-                (true, _) => (left, edge),
-                (false, true) => (edge, right),
-                (false, false) => (left, left),
-            };
-            if end > begin {
-                self.spin_time_s += end - begin;
-                self.spin_distance_m += at(end).0.distance_m - at(begin).0.distance_m;
-            }
-            (left, left_beyond) = (right, right_beyond);
+            self.spin_time_s += end - begin;
+            self.spin_distance_m += at(end).0.distance_m - at(begin).0.distance_m;
         }
     }
 }
@@ -130,26 +147,24 @@ impl Recorder {
 impl Observer for Recorder {
     fn leg(&mut self, rig: &Rig, mode: &Mode, leg: &Leg<STATES>) {
         self.clock.leg(rig, mode, leg);
-        let state_at = |time_s: f64| Instant::from_scaled(&leg.at(time_s));
-        let mut all_at = |time_s: f64| {
-            let now = state_at(time_s);
-            (now, forces(rig, mode, time_s, &now))
-        };
-        let peak_slip = rig.tyre().shape.peak_slip();
         let sixty_s = self.clock.since_bite_s(Mark::Ft60);
         for (from, to) in leg.steps() {
-            self.take_whole_run((from, to), &state_at);
-            let until = sixty_s.map_or(to, |sixty| sixty.min(to));
-            if !self.past_sixty && until > from {
-                self.take_before_sixty((from, until), mode, peak_slip, &mut all_at);
+            match sixty_s {
+                Some(sixty_s) if !self.past_sixty && sixty_s <= to => {
+                    self.take_step(rig, mode, leg, (from, sixty_s));
+                    self.close_account(rig, mode, leg, sixty_s);
+                    self.past_sixty = true;
+                    if sixty_s < to {
+                        self.take_step(rig, mode, leg, (sixty_s, to));
+                    }
+                }
+                _ => self.take_step(rig, mode, leg, (from, to)),
             }
         }
         if !self.past_sixty {
-            let end = state_at(sixty_s.unwrap_or_else(|| leg.end_s()));
-            self.energy.close(rig, mode, self.launch_speed_rad_s, &end);
-            self.past_sixty = sixty_s.is_some();
+            self.close_account(rig, mode, leg, leg.end_s());
         }
-        self.last = state_at(leg.end_s());
+        self.last = Instant::from_scaled(leg.end());
     }
 
     fn event(&mut self, event: Event, time_s: f64) {

@@ -25,6 +25,12 @@ use flyheft::car::track::{Staging, Track};
 use flyheft::car::tyre::{FrictionShape, Tyre};
 use flyheft::car::weather::{StatedFor, Weather};
 use flyheft::car::{Car, Flywheel, Flywheels};
+use flyheft::launch::Rig;
+
+/// A car with one of its flywheels.
+pub fn rig(car: &Car, wheel: usize) -> Rig<'_> {
+    Rig::new(car, car.flywheels.all().get(wheel).unwrap())
+}
 
 pub fn positive(value: f64) -> Positive {
     Positive::new(value).unwrap()

@@ -73,7 +73,7 @@ impl Observer for Rules {
                         );
                     }
                     Clutch::Slipping(direction) => {
-                        worse(&mut self.slip_against_mode_rad_s, -direction.sign() * apart)
+                        worse(&mut self.slip_against_mode_rad_s, -direction.sign() * apart);
                     }
                     Clutch::Open => {}
                 }

@@ -119,6 +119,31 @@ impl<'a> Canvas<'a> {
         self.out.push_str("/>\n");
     }
 
+    /// Separate strokes, each between two points, as one path.
+    pub(super) fn strokes(&mut self, ends: impl IntoIterator<Item = BackendCoord>, line: Line) {
+        self.out.push_str("<path d=\"");
+        let mut from: Option<BackendCoord> = None;
+        for (x, y) in ends {
+            let (lead, dx, dy) = match from.take() {
+                None => {
+                    from = Some((x, y));
+                    ("M", x, y)
+                }
+                Some((from_x, from_y)) => ("l", x - from_x, y - from_y),
+            };
+            self.out.push_str(lead);
+            self.units(dx);
+            self.out.push(' ');
+            self.units(dy);
+        }
+        self.out.push('"');
+        self.paint(Paint {
+            fill: None,
+            line: Some(line),
+        });
+        self.out.push_str("/>\n");
+    }
+
     pub(super) fn disc(&mut self, (x, y): BackendCoord, radius_px: f64, paint: Paint) {
         self.out.push_str("<circle");
         self.attribute("cx", x);

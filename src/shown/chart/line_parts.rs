@@ -1,12 +1,13 @@
 //! The parts of a line chart: brackets at the foot, end labels, marks, reference lines.
 
 use super::canvas::{Anchor, CAP_HEIGHT_EM, Line, Paint};
+use super::labels::{Labels, Wish};
 use super::lines::{
-    END_LABEL_EM, LEADER_PX, LineChart, MarkKind, Rule, Series, Spots, runs, series_line,
+    END_LABEL_EM, LEADER_PX, LineChart, Mark, MarkKind, Rule, Series, Spots, runs, series_line,
 };
 use super::page::Page;
 use super::palette::{Colour, Look};
-use super::panel::Panel;
+use super::panel::{NO_VALUES, Panel};
 use super::pen::{Drawn, GLYPH_REACH_PX, Pen, face};
 use super::place::{Px, Rect, Room, Wanted, pushed_apart};
 use super::text;
@@ -27,14 +28,15 @@ const SAMPLE_STEP_PX: f64 = 6.0;
 /// Half the size of a marked point.
 const MARK_REACH_PX: f64 = 6.5;
 
-/// Dash of reference lines, in line widths.
-const RULE_DASH: &[f64] = &[4.0, 3.0];
+/// No glyph is set closer than this to a marked point.
+const CLEAR_PX: f64 = 16.0;
 
-/// Padding of a label against its surroundings.
-const PAD_PX: f64 = 3.0;
-
-/// A label farther than this from its point gets a leader line.
-const LEADER_FROM_PX: f64 = 15.0;
+/// How reference lines are drawn.
+pub(super) const RULE: Line = Line {
+    colour: Colour::QUIET,
+    width_px: 1.1,
+    dash: &[4.0, 3.0],
+};
 
 /// The windows of the series, one bracket to a row under the range of y.
 pub(super) struct Lanes<'c> {
@@ -117,16 +119,20 @@ impl<'c> Lanes<'c> {
     }
 }
 
-/// The name at the end of a line; one without any value says so.
-pub(super) fn end_name(series: &Series) -> String {
-    let has_values = series
+/// Whether any point of a series can be drawn.
+pub(super) fn has_values(series: &Series) -> bool {
+    series
         .points
         .iter()
-        .any(|(x, y)| drawable(*x) && y.is_some_and(drawable));
-    if has_values || series.name.is_empty() {
+        .any(|(x, y)| drawable(*x) && y.is_some_and(drawable))
+}
+
+/// The name at the end of a line; one without any value says so.
+pub(super) fn end_name(series: &Series) -> String {
+    if has_values(series) || series.name.is_empty() {
         series.name.clone()
     } else {
-        format!("{}: no values", series.name)
+        format!("{}: {NO_VALUES}", series.name)
     }
 }
 
@@ -188,7 +194,12 @@ pub(super) fn sampled(run: &[Px]) -> Vec<Px> {
     samples
 }
 
-pub(super) fn draw_spots(pen: &Pen<'_>, series: &Series, runs: &[Vec<Px>]) -> Drawn {
+pub(super) fn draw_spots(
+    pen: &Pen<'_>,
+    panel: &Panel<'_>,
+    series: &Series,
+    runs: &[Vec<Px>],
+) -> Drawn {
     let glyph = |at: &Px| pen.glyph(*at, series.look.glyph(), series.look.line());
     let points: Vec<Px> = runs.iter().flatten().copied().collect();
     let lone = runs.iter().filter(|run| run.len() == 1).flatten();
@@ -197,7 +208,16 @@ pub(super) fn draw_spots(pen: &Pen<'_>, series: &Series, runs: &[Vec<Px>]) -> Dr
         // A point between two gaps has no line: without its glyph it would vanish.
         Spots::None => lone.into_iter().try_for_each(glyph),
         Spots::Few => {
-            few_spots(&points, series.look).iter().try_for_each(glyph)?;
+            // A glyph close to a marked point would only blur it.
+            let marks: Vec<Px> = series
+                .marks
+                .iter()
+                .filter(|mark| drawable(mark.x) && drawable(mark.y))
+                .map(|mark| panel.at(mark.x, mark.y))
+                .collect();
+            let clear = |spot: &&Px| marks.iter().all(|at| at.distance(**spot) > CLEAR_PX);
+            let spots = few_spots(&points, series.look);
+            spots.iter().filter(clear).try_for_each(glyph)?;
             lone.into_iter().try_for_each(glyph)
         }
     }
@@ -226,133 +246,112 @@ fn few_spots(points: &[Px], look: Look) -> Vec<Px> {
     spots
 }
 
-pub(super) fn draw_rule_line(pen: &Pen<'_>, panel: &Panel<'_>, rule: &Rule) -> Drawn {
-    let line = Line {
-        colour: Colour::QUIET,
-        width_px: 1.1,
-        dash: RULE_DASH,
-    };
+/// The two ends of a reference line; none if its value cannot be drawn.
+pub(super) fn rule_line(panel: &Panel<'_>, rule: &Rule) -> Vec<Px> {
     let plot = &panel.plot;
     match rule {
         Rule::Upright { x, .. } if drawable(*x) => {
             let x = panel.at(*x, 0.0).x;
-            pen.line(&[Px::new(x, plot.top), Px::new(x, plot.bottom)], line)
+            vec![Px::new(x, plot.top), Px::new(x, plot.bottom)]
         }
         Rule::Level { y, .. } if drawable(*y) => {
             let y = panel.at(0.0, *y).y;
-            pen.line(&[Px::new(plot.left, y), Px::new(plot.right, y)], line)
+            vec![Px::new(plot.left, y), Px::new(plot.right, y)]
         }
-        _ => Ok(()),
+        _ => Vec::new(),
     }
 }
 
-pub(super) fn draw_rule_label(
-    pen: &Pen<'_>,
+pub(super) fn place_rule_label<'r>(
     panel: &Panel<'_>,
-    rule: &Rule,
+    rule: &'r Rule,
     room: &mut Room,
+    labels: &mut Labels<'r>,
     size: f64,
-) -> Drawn {
+) {
     let (Rule::Upright { label, .. } | Rule::Level { label, .. }) = rule;
-    if label.is_empty() {
-        return Ok(());
-    }
     let plot = &panel.plot;
-    let width = text::width(label, size).min(plot.width() * 0.7) + 2.0 * PAD_PX;
-    let height = size + 2.0 * PAD_PX;
-    let offered: Vec<Rect> = match rule {
+    let wish = Wish {
+        text: label,
+        size,
+        colour: Colour::QUIET,
+        widest: plot.width() * 0.7,
+    };
+    let (width, height) = wish.extent();
+    let corners: Vec<(f64, f64)> = match rule {
         Rule::Upright { x, .. } if drawable(*x) => {
             let x = panel.at(*x, 0.0).x;
             rows(plot.top + 1.0, panel.base, height)
                 .flat_map(|top| [(x + 3.0, top), (x - 3.0 - width, top)])
-                .map(|(left, top)| Rect::new(left, top, left + width, top + height))
                 .collect()
         }
         Rule::Level { y, .. } if drawable(*y) => {
             let y = panel.at(0.0, *y).y;
-            rows(plot.left + 1.0, plot.right - width, 12.0)
-                .flat_map(|left| {
-                    let right = plot.right - (left - plot.left) - width;
-                    [(right, y - height), (right, y + 1.0)]
+            rows(width, plot.width(), 12.0)
+                .flat_map(|back| {
+                    let left = plot.right - back;
+                    [(left, y - height - 2.0), (left, y + 2.0)]
                 })
-                .map(|(left, top)| Rect::new(left, top, left + width, top + height))
                 .collect()
         }
         _ => Vec::new(),
     };
-    match room.quietest(offered) {
-        Some(rect) => draw_label(pen, &rect, label, size, Colour::QUIET),
-        None => Ok(()),
-    }
+    let offered = corners
+        .into_iter()
+        .map(|(left, top)| Rect::new(left, top, left + width, top + height));
+    labels.on_one_of(room, offered, wish);
 }
 
 fn rows(from: f64, to: f64, step: f64) -> impl Iterator<Item = f64> {
     std::iter::successors(Some(from), move |at| Some(at + step)).take_while(move |at| *at <= to)
 }
 
-/// Text on a plate that keeps the lines behind it off.
-pub(super) fn draw_label(
-    pen: &Pen<'_>,
-    rect: &Rect,
-    label: &str,
-    size: f64,
-    colour: Colour,
-) -> Drawn {
-    let inner = Rect::new(
-        rect.left + 1.0,
-        rect.top + 1.0,
-        rect.right - 1.0,
-        rect.bottom - 1.0,
-    );
-    pen.fill(&inner, Colour::PAPER)?;
-    pen.text_within(
-        rect.centre().shifted(0.0, size * CAP_HEIGHT_EM / 2.0),
-        label,
-        rect.width() - 2.0 * PAD_PX + 0.5,
-        face(size, colour, Anchor::Middle),
-    )
+/// A mark with its place and the look of its series.
+pub(super) struct Placed<'s> {
+    mark: &'s Mark,
+    look: Look,
+    at: Px,
 }
 
-pub(super) fn draw_marks(
-    pen: &Pen<'_>,
+/// The marks that can be drawn; their ground is taken.
+pub(super) fn placed_marks<'s>(
     panel: &Panel<'_>,
-    series: &[Series],
+    series: &'s [Series],
     room: &mut Room,
-    size: f64,
-) -> Drawn {
-    let marks: Vec<_> = series
+) -> Vec<Placed<'s>> {
+    let side = 2.0 * MARK_REACH_PX;
+    series
         .iter()
         .flat_map(|series| series.marks.iter().map(|mark| (series.look, mark)))
         .filter(|(_, mark)| drawable(mark.x) && drawable(mark.y))
-        .map(|(look, mark)| (look, mark, panel.at(mark.x, mark.y)))
-        .collect();
-    for (_, _, at) in &marks {
-        let side = 2.0 * MARK_REACH_PX;
-        room.take(Rect::about(*at, side, side));
-    }
-    for (look, mark, at) in &marks {
-        if mark.label.is_empty() {
-            continue;
-        }
-        let width = text::width(&mark.label, size).min(panel.plot.width() * 0.6) + 2.0 * PAD_PX;
-        if let Some(rect) = room.near(*at, width, size + 2.0 * PAD_PX) {
-            draw_leader(pen, *at, &rect, look.line())?;
-            draw_label(pen, &rect, &mark.label, size, look.text())?;
-        }
-    }
-    for (look, mark, at) in &marks {
-        draw_mark(pen, *at, mark.kind, *look)?;
-    }
-    Ok(())
+        .map(|(look, mark)| {
+            let at = panel.at(mark.x, mark.y);
+            room.take(Rect::about(at, side, side));
+            Placed { mark, look, at }
+        })
+        .collect()
 }
 
-/// A line from a point to a label that could not stand beside it.
-pub(super) fn draw_leader(pen: &Pen<'_>, at: Px, label: &Rect, colour: Colour) -> Drawn {
-    let edge = label.grown(-PAD_PX).nearest_to(at);
-    if edge.distance(at) < LEADER_FROM_PX {
-        return Ok(());
+impl<'s> Placed<'s> {
+    pub(super) fn place_label(
+        &self,
+        room: &mut Room,
+        labels: &mut Labels<'s>,
+        size: f64,
+        widest: f64,
+    ) {
+        let wish = Wish {
+            text: &self.mark.label,
+            size,
+            colour: self.look.text(),
+            widest,
+        };
+        labels.near(room, self.at, self.look.line(), wish);
     }
-    pen.line(&[at, edge], Line::solid(colour, 0.8))
+
+    pub(super) fn draw(&self, pen: &Pen<'_>) -> Drawn {
+        draw_mark(pen, self.at, self.mark.kind, self.look)
+    }
 }
 
 /// The sign of a marked point: a ring for the quickest, a bull's-eye for the aim.

@@ -1,7 +1,8 @@
 //! Line charts: series over a common axis, with windows, marks and reference lines.
 
 use super::canvas::Line;
-use super::key::{Entry, Key, Sample};
+use super::key::{Entry, Key, Row, Sample};
+use super::labels::Labels;
 use super::page::{Form, Page};
 use super::palette::{Colour, Look};
 use super::panel::{Fit, Grid, Panel, Plan, least_height};
@@ -22,11 +23,31 @@ const COMPANION_PX: f64 = 1.1;
 /// Labels stand beside the lines as long as they take no more than this share of the width.
 const LABEL_SHARE: f64 = 0.27;
 
+/// Labels of marks stay in the plot as long as each has this much of the width.
+const WIDTH_PER_LABEL_PX: f64 = 110.0;
+
+/// No label of a mark takes more than this share of the plot.
+const MARK_LABEL_SHARE: f64 = 0.6;
+
 /// Line height of end labels in ems.
 pub(super) const END_LABEL_EM: f64 = 1.3;
 
 /// Gap between the plot and the end labels, room for leader lines.
 pub(super) const LEADER_PX: f64 = 16.0;
+
+/// Where series are named.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Names {
+    AtEnds,
+    InKey,
+}
+
+/// Where marked points are labelled.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum MarkLabels {
+    InPlot,
+    InKey,
+}
 
 /// Where along a line its glyph is set.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -159,8 +180,17 @@ impl LineChart {
     pub fn svg(&self, size: Size) -> Result<String, ChartError> {
         let page = Page::new(&self.words, size);
         let lanes = line_parts::Lanes::new(self, &page);
-        let column = self.label_column(&page, lanes.height());
-        let entries = self.entries(column.is_none());
+        let marks = self.mark_labels(&page);
+        let column = match marks {
+            MarkLabels::InPlot => self.label_column(&page, lanes.height()),
+            MarkLabels::InKey => None,
+        };
+        let names = if column.is_some() {
+            Names::AtEnds
+        } else {
+            Names::InKey
+        };
+        let entries = self.entries(names, marks);
         let key = Key::new(&entries, page.body_width(), page.fonts);
         let least = key.height() + least_height(lanes.height());
         page.draw(page.body_height().max(least), |pen, body| {
@@ -177,7 +207,10 @@ impl LineChart {
             };
             let panel = Panel::new(pen, &plan)?;
             lanes.draw(pen, &panel)?;
-            self.draw_plot(pen, &panel, &page)?;
+            if !self.series.iter().any(line_parts::has_values) {
+                return panel.draw_emptiness(pen, page.fonts.body);
+            }
+            self.draw_plot(pen, &panel, &page, marks)?;
             if column.is_some() {
                 line_parts::draw_end_labels(pen, &panel, &self.series, &page)?;
             }
@@ -202,20 +235,47 @@ impl LineChart {
         (widest <= LABEL_SHARE * page.body_width() && height <= free).then_some(widest)
     }
 
-    fn entries(&self, with_series: bool) -> Vec<Entry> {
-        let series = self
-            .series
-            .iter()
-            .filter(|series| with_series && !series.name.is_empty())
-            .map(|series| Entry {
-                sample: Sample::Series(series.look),
-                name: line_parts::end_name(series),
-            });
-        let companion = self.companion_name.iter().map(|name| Entry {
-            sample: Sample::Line(Line::solid(Colour::INK, COMPANION_PX)),
-            name: name.clone(),
-        });
-        series.chain(companion).collect()
+    fn entries(&self, names: Names, marks: MarkLabels) -> Vec<Entry> {
+        let mut entries = Vec::new();
+        for series in &self.series {
+            if names == Names::InKey && !series.name.is_empty() {
+                let name = line_parts::end_name(series);
+                entries.push(Entry {
+                    row: if marks == MarkLabels::InKey {
+                        Row::New
+                    } else {
+                        Row::Same
+                    },
+                    ..Entry::new(Sample::Series(series.look), name)
+                });
+            }
+            let labelled = series.marks.iter().filter(|mark| !mark.label.is_empty());
+            if marks == MarkLabels::InKey {
+                entries.extend(labelled.map(|mark| {
+                    Entry::new(Sample::Mark(mark.kind, series.look), mark.label.as_str())
+                }));
+            }
+        }
+        entries.extend(self.companion_name.iter().map(|name| Entry {
+            row: Row::New,
+            ..Entry::new(
+                Sample::Line(Line::solid(Colour::INK, COMPANION_PX)),
+                name.as_str(),
+            )
+        }));
+        entries
+    }
+
+    /// More than a few labels would bury the lines of a narrow plot.
+    fn mark_labels(&self, page: &Page<'_>) -> MarkLabels {
+        let marks = self.series.iter().flat_map(|series| &series.marks);
+        let labelled = marks.filter(|mark| !mark.label.is_empty()).count();
+        let labelled = f64::from(u32::try_from(labelled).unwrap_or(u32::MAX));
+        if labelled * WIDTH_PER_LABEL_PX > page.body_width() {
+            MarkLabels::InKey
+        } else {
+            MarkLabels::InPlot
+        }
     }
 
     fn values_of_x(&self) -> Vec<f64> {
@@ -246,7 +306,13 @@ impl LineChart {
         of_series.chain(rules).collect()
     }
 
-    fn draw_plot(&self, pen: &Pen<'_>, panel: &Panel<'_>, page: &Page<'_>) -> Drawn {
+    fn draw_plot(
+        &self,
+        pen: &Pen<'_>,
+        panel: &Panel<'_>,
+        page: &Page<'_>,
+        marks: MarkLabels,
+    ) -> Drawn {
         let ground = Rect::new(
             panel.plot.left,
             panel.plot.top,
@@ -255,7 +321,9 @@ impl LineChart {
         );
         let mut room = Room::new(ground);
         for rule in &self.rules {
-            line_parts::draw_rule_line(pen, panel, rule)?;
+            let line = line_parts::rule_line(panel, rule);
+            pen.line(&line, line_parts::RULE)?;
+            room.avoid(line_parts::sampled(&line));
         }
         for series in &self.series {
             let companion = Line {
@@ -273,12 +341,22 @@ impl LineChart {
                 pen.line(run, series_line(series.look))?;
                 room.avoid(line_parts::sampled(run));
             }
-            line_parts::draw_spots(pen, series, &runs)?;
+            line_parts::draw_spots(pen, panel, series, &runs)?;
         }
+        let size = page.fonts.small;
+        let mut labels = Labels::default();
+        let placed = line_parts::placed_marks(panel, &self.series, &mut room);
         for rule in &self.rules {
-            line_parts::draw_rule_label(pen, panel, rule, &mut room, page.fonts.small)?;
+            line_parts::place_rule_label(panel, rule, &mut room, &mut labels, size);
         }
-        line_parts::draw_marks(pen, panel, &self.series, &mut room, page.fonts.small)
+        if marks == MarkLabels::InPlot {
+            let widest = panel.plot.width() * MARK_LABEL_SHARE;
+            for mark in &placed {
+                mark.place_label(&mut room, &mut labels, size, widest);
+            }
+        }
+        labels.draw(pen)?;
+        placed.iter().try_for_each(|mark| mark.draw(pen))
     }
 }
 

@@ -13,9 +13,36 @@
 //! Every picture carries `role="img"`, a title and a text alternative, no script and no reference
 //! to anything outside it. Colours come from the closed list of [`Colour`]; series differ by dash
 //! and glyph as well. A value that is not finite, or beyond 10¹² in size, counts as missing.
+//!
+//! # Example
+//!
+//! ```
+//! use flyheft::shown::chart::{Axis, LineChart, Look, Series, Size, Words};
+//!
+//! let words = Words {
+//!     title: "Sixty-foot time against launch speed".into(),
+//!     description: "Time falls to 1.92 s at 5200 rpm, then rises; at 3000 rpm it stalls.".into(),
+//!     caption: Some("Invented data.".into()),
+//!     ..Words::default()
+//! };
+//! let curve = vec![(3000.0, None), (4200.0, Some(1.97)), (5200.0, Some(1.92)), (6400.0, Some(1.96))];
+//! let chart = LineChart::new(
+//!     words,
+//!     Axis::new("Launch speed", "rpm"),
+//!     Axis::new("60 ft time", "s"),
+//!     vec![Series::new("as supplied", Look::nth(0), curve)],
+//! );
+//! assert!(chart.svg(Size::WIDE)?.starts_with("<svg"));
+//! # Ok::<(), flyheft::shown::chart::ChartError>(())
+//! ```
 
+mod bars;
 mod canvas;
+mod cell_parts;
+mod cells;
+mod hatch;
 mod key;
+mod labels;
 mod line_parts;
 mod lines;
 mod page;
@@ -23,11 +50,17 @@ mod palette;
 mod panel;
 mod pen;
 mod place;
+mod points;
+mod strip;
 mod text;
 mod ticks;
 
+pub use bars::{Bar, BarChart, Part};
+pub use cells::{CellMap, Contours, Overlay, Shade};
 pub use lines::{Curve, LineChart, Mark, MarkKind, Rule, Series, Spots};
 pub use palette::{Colour, Glyph, LINE_CONTRAST, Look, TEXT_CONTRAST};
+pub use points::{Point, PointChart, Standing};
+pub use strip::Strip;
 pub use text::number;
 
 /// The words about a chart.
@@ -145,6 +178,8 @@ impl<E: std::error::Error + Send + Sync> From<plotters::drawing::DrawingAreaErro
     }
 }
 
+#[cfg(test)]
+mod awkward;
 #[cfg(test)]
 mod chart_tests;
 #[cfg(test)]

@@ -195,6 +195,34 @@ pub enum Glyph {
     Plus,
 }
 
+impl Glyph {
+    /// The same shape, filled.
+    #[must_use]
+    pub fn filled(self) -> Self {
+        match self {
+            Self::Ring => Self::Disc,
+            Self::OpenSquare => Self::Square,
+            Self::OpenTriangle => Self::Triangle,
+            Self::OpenDiamond => Self::Diamond,
+            Self::OpenWedge => Self::Wedge,
+            other => other,
+        }
+    }
+
+    /// The same shape, hollow; a cross, which has no inside, becomes a ring.
+    #[must_use]
+    pub fn hollow(self) -> Self {
+        match self {
+            Self::Disc | Self::Cross | Self::Plus => Self::Ring,
+            Self::Square => Self::OpenSquare,
+            Self::Triangle => Self::OpenTriangle,
+            Self::Diamond => Self::OpenDiamond,
+            Self::Wedge => Self::OpenWedge,
+            open => open,
+        }
+    }
+}
+
 const GLYPHS: [Glyph; 12] = [
     Glyph::Disc,
     Glyph::Square,

@@ -33,6 +33,9 @@ const UPRIGHT_TICK_PX: f64 = 48.0;
 /// Free space between two labels of the level axis.
 const LABEL_GAP_PX: f64 = 18.0;
 
+/// What an empty plot says.
+pub(super) const NO_VALUES: &str = "no values";
+
 /// Whether lines run through the plot at the ticks.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Grid {
@@ -167,6 +170,18 @@ impl<'c> Panel<'c> {
         Px::new(
             f64::from(right) / UNITS_PER_PX,
             f64::from(down) / UNITS_PER_PX,
+        )
+    }
+
+    /// Says in the middle of the plot that nothing can be shown.
+    pub(super) fn draw_emptiness(&self, pen: &Pen<'_>, size: f64) -> Drawn {
+        let middle = self.plot.centre();
+        let plate = Rect::about(middle, text::width(NO_VALUES, size) + 12.0, size * 1.8);
+        pen.fill(&plate, Colour::PAPER)?;
+        pen.text(
+            middle.shifted(0.0, size * CAP_HEIGHT_EM / 2.0),
+            NO_VALUES,
+            face(size, Colour::QUIET, Anchor::Middle),
         )
     }
 

@@ -32,6 +32,11 @@ struct Path {
     paint: Paint,
 }
 
+struct Strokes {
+    ends: Vec<BackendCoord>,
+    line: Line,
+}
+
 struct Disc {
     centre: [BackendCoord; 1],
     radius_px: f64,
@@ -57,6 +62,7 @@ macro_rules! points_of {
     };
 }
 points_of!(Path, points);
+points_of!(Strokes, ends);
 points_of!(Disc, centre);
 points_of!(Words<'_>, at);
 
@@ -70,6 +76,18 @@ impl Drawable<Canvas<'_>> for Path {
         _: (u32, u32),
     ) -> Backend {
         canvas.path(points, self.ends, self.paint);
+        Ok(())
+    }
+}
+
+impl Drawable<Canvas<'_>> for Strokes {
+    fn draw<I: Iterator<Item = BackendCoord>>(
+        &self,
+        points: I,
+        canvas: &mut Canvas<'_>,
+        _: (u32, u32),
+    ) -> Backend {
+        canvas.strokes(points, self.line);
         Ok(())
     }
 }
@@ -116,6 +134,15 @@ impl Pen<'_> {
         self.path(thinned(points), Ends::Open, paint)
     }
 
+    /// Many short lines alike.
+    pub(super) fn strokes(&self, strokes: &[[Px; 2]], line: Line) -> Drawn {
+        if strokes.is_empty() {
+            return Ok(());
+        }
+        let ends = strokes.iter().flatten().copied().map(backend).collect();
+        Ok(self.area.draw(&Strokes { ends, line })?)
+    }
+
     pub(super) fn area(&self, corners: &[Px], paint: Paint) -> Drawn {
         let corners = corners.iter().copied().map(backend).collect();
         self.path(corners, Ends::Closed, paint)
@@ -123,6 +150,16 @@ impl Pen<'_> {
 
     pub(super) fn rect(&self, rect: &Rect, paint: Paint) -> Drawn {
         self.area(&rect.corners(), paint)
+    }
+
+    pub(super) fn outline(&self, rect: &Rect, colour: Colour) -> Drawn {
+        self.rect(
+            rect,
+            Paint {
+                fill: None,
+                line: Some(Line::solid(colour, 1.0)),
+            },
+        )
     }
 
     pub(super) fn fill(&self, rect: &Rect, colour: Colour) -> Drawn {

@@ -54,10 +54,6 @@ impl Rect {
         self.right - self.left
     }
 
-    pub(super) fn height(&self) -> f64 {
-        self.bottom - self.top
-    }
-
     pub(super) fn centre(&self) -> Px {
         Px::new(
             f64::midpoint(self.left, self.right),

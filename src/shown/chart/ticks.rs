@@ -95,14 +95,22 @@ impl Scale {
         }
     }
 
-    /// Round ticks inside a range whose ends stay as they are.
+    /// Round ticks, `about` so many, inside a range whose ends stay as they are.
     pub(super) fn inside(low: f64, high: f64, about: usize) -> Self {
-        let mut scale = Self::over([low, high], about);
-        if drawable(low) && drawable(high) && low < high {
-            (scale.low, scale.high) = (low, high);
-            scale.ticks.retain(|tick| (low..=high).contains(tick));
+        let rounded = Self::over([low, high], about);
+        if !(drawable(low) && drawable(high) && rounded.low < rounded.high && low < high) {
+            return rounded;
         }
-        scale
+        let finer = (0..4).map(|more| Self::over([low, high], about + more));
+        let within = |mut scale: Self| {
+            scale.ticks.retain(|tick| (low..=high).contains(tick));
+            (scale.low, scale.high) = (low, high);
+            scale
+        };
+        finer
+            .map(within)
+            .find(|scale| scale.ticks.len() >= about)
+            .unwrap_or_else(|| within(rounded))
     }
 
     /// The tick labels, in order.
@@ -128,7 +136,7 @@ fn widened((low, high): (f64, f64)) -> (f64, f64) {
 }
 
 /// Fewest decimals that write a step exactly.
-pub(super) fn decimals_of(step: f64) -> usize {
+fn decimals_of(step: f64) -> usize {
     let mut scaled = step.abs();
     for decimals in 0..MOST_DECIMALS {
         if (scaled - scaled.round()).abs() < WHOLE_STEP_ERROR * scaled.max(1e-3) {

@@ -1,6 +1,7 @@
 //! `flyheft/check/1`.
 
 use super::{Read, document};
+use crate::car::Flywheel;
 use crate::sheet::Reading;
 use serde::Serialize;
 
@@ -20,8 +21,8 @@ pub fn check(reading: &Reading) -> String {
     document(&Document {
         schema: "flyheft/check/1",
         title: &reading.car.title,
-        flywheels: wheels.all().iter().map(|wheel| wheel.name()).collect(),
-        fitted: wheels.fitted().map(|wheel| wheel.name()),
+        flywheels: wheels.all().iter().map(Flywheel::name).collect(),
+        fitted: wheels.fitted().map(Flywheel::name),
         read: Read::of(reading),
     })
 }

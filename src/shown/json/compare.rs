@@ -6,9 +6,11 @@ use crate::car::track::Mark;
 use crate::sheet::Reading;
 use crate::study::compare::WheelStudy;
 use crate::study::scatter::aim::Aim;
+use crate::study::scatter::blame::Cause;
 use crate::study::scatter::break_even::BreakEven;
 use crate::study::scatter::frontier::Beaten;
 use crate::study::scatter::pairs::{Pair, Verdict};
+use crate::study::scatter::shares::{Index, InputShare};
 use crate::study::scatter::study::{ScatterStudy, WheelScatter};
 use crate::study::window::{Edge, Window};
 use serde::Serialize;
@@ -60,6 +62,31 @@ struct AimFields<'a> {
     curve_error_s: f64,
     beaten_on_both_by: Option<&'a str>,
     beaten_beyond_error: Option<bool>,
+    variance_shares: Vec<ShareFields>,
+    quarter_mile_mean_s: f64,
+    quarter_mile_sd_s: f64,
+}
+
+#[derive(Debug, Serialize)]
+struct ShareFields {
+    cause: &'static str,
+    first_order: f64,
+    first_order_ci95: [f64; 2],
+    total: f64,
+    total_ci95: [f64; 2],
+}
+
+impl ShareFields {
+    fn of(cause: Cause, share: &InputShare) -> Self {
+        let ends = |index: &Index| [index.interval.low, index.interval.high];
+        Self {
+            cause: cause.words(),
+            first_order: share.first.value,
+            first_order_ci95: ends(&share.first),
+            total: share.total.value,
+            total_ci95: ends(&share.total),
+        }
+    }
 }
 
 #[derive(Debug, Serialize)]
@@ -74,6 +101,8 @@ struct PairFields<'a> {
     break_even_ci95_rpm: Option<[f64; 2]>,
     quicker_below_break_even: Option<&'static str>,
     quicker_throughout: Option<&'static str>,
+    quarter_mile_mean_difference_s: f64,
+    quarter_mile_mean_difference_ci95_s: [f64; 2],
 }
 
 /// Both edges of a window in rpm.
@@ -142,12 +171,20 @@ impl<'a> AimFields<'a> {
             curve_error_s: aim.curve_error_s,
             beaten_on_both_by: beaten_by,
             beaten_beyond_error: sure,
+            variance_shares: Cause::ALL
+                .into_iter()
+                .zip(&scatter.blame)
+                .map(|(cause, share)| ShareFields::of(cause, share))
+                .collect(),
+            quarter_mile_mean_s: scatter.quarter.mean_s,
+            quarter_mile_sd_s: scatter.quarter.sd_s,
         }
     }
 }
 
 impl<'a> PairFields<'a> {
-    fn of(pair: &Pair, names: &[&'a str]) -> Option<Self> {
+    fn of(pair: &Pair, names: &[&'a str], scatter: &ScatterStudy) -> Option<Self> {
+        let (quarter_s, quarter_interval) = scatter.quarter_difference(pair)?;
         let interval = &pair.mean_difference_interval_s;
         let (at, within, below, throughout) = match pair.break_even {
             BreakEven::At {
@@ -177,6 +214,8 @@ impl<'a> PairFields<'a> {
             break_even_ci95_rpm: within,
             quicker_below_break_even: below,
             quicker_throughout: throughout,
+            quarter_mile_mean_difference_s: quarter_s,
+            quarter_mile_mean_difference_ci95_s: [quarter_interval.low, quarter_interval.high],
         })
     }
 }
@@ -195,7 +234,7 @@ pub fn compare(reading: &Reading, studies: &[WheelStudy], scatter: &ScatterStudy
         pairs: scatter
             .pairs
             .iter()
-            .filter_map(|pair| PairFields::of(pair, &names))
+            .filter_map(|pair| PairFields::of(pair, &names, scatter))
             .collect(),
         draws: scatter.draws.chances().len(),
         read: Read::of(reading),

@@ -1,12 +1,14 @@
 //! Flywheels side by side.
 
-use super::pairs::{pair_sentences, readings};
+use super::pairs::pair_sentences;
+use super::readings::readings;
 use super::table::Figures;
 use super::{LAUNCH_CAUTION, defaults, percent, rpm, seconds, wrapped};
 use crate::car::track::Mark;
 use crate::sheet::Reading;
 use crate::study::compare::{Best, WheelStudy};
 use crate::study::scatter::aim::Aim;
+use crate::study::scatter::quarter::Quarter;
 use crate::study::scatter::study::ScatterStudy;
 use crate::study::window::{Edge, Window};
 use crate::units::{Kind, System};
@@ -157,6 +159,17 @@ fn scatter_rows(table: &mut Figures, studies: &[WheelStudy], scatter: &ScatterSt
         each(&|aim| percent(aim.share_within_tolerance)),
     );
     table.row("Stalled", each(&|aim| percent(aim.share_stalled)));
+    let quarter = |figure: fn(&Quarter) -> f64| -> Vec<String> {
+        (0..studies.len())
+            .map(|index| {
+                scatter
+                    .wheel(index)
+                    .map_or("–".into(), |wheel| seconds(figure(&wheel.quarter)))
+            })
+            .collect()
+    };
+    table.row("Mean 1,320 ft time, s", quarter(|quarter| quarter.mean_s));
+    table.row("  spread (one SD), s", quarter(|quarter| quarter.sd_s));
 }
 
 /// A window as figures; an edge at the end of the range is marked.

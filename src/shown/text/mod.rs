@@ -5,6 +5,7 @@ mod compare;
 pub mod gearing;
 mod launch;
 mod pairs;
+mod readings;
 mod table;
 mod window;
 

@@ -1,12 +1,10 @@
 //! What the scatter says, in sentences.
 
-use super::{percent, rpm, seconds};
-use crate::sheet::Reading;
+use super::{percent, rpm};
 use crate::study::compare::WheelStudy;
 use crate::study::scatter::break_even::{BreakEven, MOST_SD_RAD_S, Winner};
-use crate::study::scatter::frontier::Beaten;
 use crate::study::scatter::pairs::{Pair, Verdict};
-use crate::study::scatter::study::{ScatterStudy, WheelScatter};
+use crate::study::scatter::study::ScatterStudy;
 
 /// One or two sentences for every pair of flywheels.
 pub(super) fn pair_sentences(studies: &[WheelStudy], scatter: &ScatterStudy) -> Vec<String> {
@@ -70,90 +68,5 @@ fn break_even_words(break_even: &BreakEven) -> String {
             winner.word(),
             rpm(MOST_SD_RAD_S)
         ),
-    }
-}
-
-/// The reading for a racer who must be quick, and for one who must be steady.
-pub(super) fn readings(
-    reading: &Reading,
-    studies: &[WheelStudy],
-    scatter: &ScatterStudy,
-) -> Vec<String> {
-    let name = |wheel: &WheelScatter| {
-        studies
-            .get(wheel.index)
-            .map_or("", |study| study.wheel.name())
-    };
-    let by = |figure: fn(&WheelScatter) -> f64| {
-        scatter
-            .wheels
-            .iter()
-            .min_by(|a, b| figure(a).total_cmp(&figure(b)))
-    };
-    let mut said = Vec::new();
-    if let Some(quick) = by(|wheel| wheel.aim.mean_s) {
-        said.push(format!(
-            "Heads-up racing, where quick wins: \"{}\", aimed at {} rpm, {} s on average{}.",
-            name(quick),
-            rpm(quick.aim.launch_speed_rad_s),
-            seconds(quick.aim.mean_s),
-            undecided_with(quick, studies, scatter),
-        ));
-    }
-    if let Some(steady) = by(|wheel| wheel.aim.sd_s) {
-        said.push(format!(
-            "Bracket racing, where steady wins: \"{}\", aimed at {} rpm, {} s spread about {} s.",
-            name(steady),
-            rpm(steady.aim.launch_speed_rad_s),
-            seconds(steady.aim.sd_s),
-            seconds(steady.aim.mean_s),
-        ));
-    }
-    for wheel in &scatter.wheels {
-        let (other, sure) = match wheel.quick_and_steady.beaten {
-            Beaten::No => continue,
-            Beaten::By(index) => (index, ""),
-            Beaten::PerhapsBy(index) => (index, ", though not beyond the error of the draws"),
-        };
-        if let Some(other) = studies.get(other) {
-            said.push(format!(
-                "\"{}\" is beaten on both counts by \"{}\"{sure}.",
-                name(wheel),
-                other.wheel.name()
-            ));
-        }
-    }
-    if let Some(practice) = &reading.car.driver.practice {
-        said.push(format!(
-            "The driver's scatter was measured from {} practice launches; `flyheft practice` tells how sure it is.",
-            practice.launches.len()
-        ));
-    }
-    said
-}
-
-/// The flywheels that the quickest is not decided against.
-fn undecided_with(quick: &WheelScatter, studies: &[WheelStudy], scatter: &ScatterStudy) -> String {
-    let names: Vec<String> = scatter
-        .pairs
-        .iter()
-        .filter(|pair| pair.verdict() == Verdict::Undecided)
-        .filter_map(|pair| {
-            let other = if pair.lighter == quick.index {
-                pair.heavier
-            } else if pair.heavier == quick.index {
-                pair.lighter
-            } else {
-                return None;
-            };
-            studies
-                .get(other)
-                .map(|study| format!("\"{}\"", study.wheel.name()))
-        })
-        .collect();
-    if names.is_empty() {
-        String::new()
-    } else {
-        format!(" (undecided against {})", names.join(" and "))
     }
 }

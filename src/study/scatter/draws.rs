@@ -36,6 +36,7 @@ pub struct Chance {
 pub struct Draws {
     chances: Vec<Chance>,
     block_len: usize,
+    seed: u32,
 }
 
 impl Draws {
@@ -58,12 +59,21 @@ impl Draws {
                 }
             })
             .collect();
-        Self { chances, block_len }
+        Self {
+            chances,
+            block_len,
+            seed,
+        }
     }
 
     /// All chances, block after block.
     pub fn chances(&self) -> &[Chance] {
         &self.chances
+    }
+
+    /// The seed they came from.
+    pub fn seed(&self) -> u32 {
+        self.seed
     }
 
     /// Draws in each block.

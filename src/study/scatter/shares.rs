@@ -6,8 +6,7 @@
 //! by deleting one independently scrambled block of points at a time (jackknife).
 
 use super::draws::{BLOCKS, unit_point};
-use super::summary::{CONFIDENCE, Interval, count, mean, standard_deviation};
-use statrs::distribution::{ContinuousCDF, StudentsT};
+use super::summary::{Interval, count, mean, standard_deviation, standard_errors};
 
 /// Number of inputs.
 pub const INPUTS: usize = 3;
@@ -130,9 +129,7 @@ fn jackknifed(blocks: &[&[f64]], estimate: impl Fn(&Base) -> f64) -> Index {
         .collect();
     let n = count(&without);
     let error = standard_deviation(&without) * (n - 1.0) / n.sqrt();
-    let half = StudentsT::new(0.0, 1.0, n - 1.0).map_or(f64::INFINITY, |t| {
-        t.inverse_cdf(f64::midpoint(1.0, CONFIDENCE)) * error
-    });
+    let half = standard_errors(n - 1.0) * error;
     Index {
         value,
         interval: Interval {
