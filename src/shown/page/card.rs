@@ -2,16 +2,16 @@
 
 use super::PageError;
 use super::assumed::{Assumed, assumed, doubts};
-use super::charts::{Drawn, sixty_foot, three_launches};
+use super::charts::{self, Drawn};
+use super::energy::{EnergyRow, energy_rows};
 use super::figure::{Both, Figure, Ticket};
 use super::shell::Shell;
 use super::words::{self, Pick, Practise};
-use crate::launch::Launch;
 use crate::sheet::Reading;
-use crate::shown::text::{LAUNCH_CAUTION, percent, rpm, seconds};
-use crate::study::card::{CardStudy, Shown};
+use crate::shown::text::{LAUNCH_CAUTION, percent, rpm, seconds, work_on_first};
+use crate::study::card::CardStudy;
 use crate::study::compare::WheelStudy;
-use crate::study::scatter::frontier::Beaten;
+use crate::study::scatter::aim::Aim;
 use crate::study::scatter::study::ScatterStudy;
 use crate::units::{Kind, System};
 use askama::Template;
@@ -63,15 +63,13 @@ struct Answer {
     three: Drawn,
     stories: Vec<String>,
     energy: Vec<EnergyRow>,
+    energy_chart: Drawn,
+    strip: Drawn,
+    steady_chart: Drawn,
+    what_matters: Option<String>,
     energy_heads: Vec<String>,
     steady: Vec<String>,
     practise: Vec<Practise>,
-}
-
-/// One row of the energy table: a share for each launch shown.
-struct EnergyRow {
-    label: &'static str,
-    shares: Vec<String>,
 }
 
 /// The page as one HTML file.
@@ -89,7 +87,7 @@ pub fn card(work: &CardWork) -> Result<String, PageError> {
         answer,
         tolerance: seconds(car.track.tolerance_s.get()),
         launch_sd: rpm(car.driver.unsteadiness.launch_sd_rad_s.get()),
-        sixty_foot: sixty_foot(work.studies, work.scatter)?,
+        sixty_foot: charts::sixty_foot(work.studies, work.scatter)?,
         wheels: tickets(work),
         caution: LAUNCH_CAUTION,
         assumed: assumed(work.reading),
@@ -100,25 +98,32 @@ pub fn card(work: &CardWork) -> Result<String, PageError> {
 }
 
 fn answer(work: &CardWork, pick: &Pick, card: &CardStudy) -> Result<Answer, PageError> {
+    let advice = words::advice(work, pick);
+    let energy = energy_rows(&card.shown);
+    let steady = words::steady(work);
     let stories: Vec<String> = card.shown.iter().map(words::launch_story).collect();
     let index = card.pick;
     let release_s = work.reading.car.clutch.release.last_corner_s();
     Ok(Answer {
-        advice: words::advice(work, pick),
+        strip: charts::strip(pick, &work.reading.car.driver.launch_range, &advice)?,
+        advice,
         sureness: words::sureness(work, pick),
         if_in_doubt: words::if_in_doubt(pick),
         key_figures: key_figures(pick, index),
         far_off: words::far_off_rpm(pick.wheel),
-        three: three_launches(card, &stories)?,
+        three: charts::three_launches(card, &stories)?,
         stories,
-        energy: energy_rows(&card.shown),
+        energy_chart: charts::energy(card, &energy)?,
+        energy,
         energy_heads: card
             .shown
             .iter()
             .map(|shown| shown.off.words().to_owned())
             .collect(),
-        steady: steady(work),
-        practise: words::practise(&card.misses, pick.wheel.aim.launch_speed_rad_s, release_s),
+        steady_chart: charts::quick_and_steady(work.studies, work.scatter, &steady)?,
+        steady,
+        what_matters: work_on_first(work.studies, work.scatter),
+        practise: words::practise(pick, &card.misses, release_s),
     })
 }
 
@@ -191,7 +196,7 @@ fn ticket(work: &CardWork, index: usize, study: &WheelStudy) -> Ticket {
 }
 
 fn scatter_figures(
-    aim: &crate::study::scatter::aim::Aim,
+    aim: &Aim,
     at: &dyn Fn(&str) -> String,
 ) -> Vec<Figure> {
     vec![
@@ -202,79 +207,4 @@ fn scatter_figures(
         same("One in ten slower than", format!("{} s", seconds(aim.p90_s))).at(at("aim.p90_s")).minor(),
         same("Launches that stall", percent(aim.share_stalled)).minor(),
     ]
-}
-
-fn energy_rows(shown: &[Shown]) -> Vec<EnergyRow> {
-    type Term = fn(&Launch) -> f64;
-    let terms: [(&'static str, Term); 6] = [
-        ("Car and wheels moving", |l| {
-            l.energy.car_j + l.energy.wheels_and_driveline_j
-        }),
-        ("Flywheel and crank spinning faster", |l| {
-            (-l.energy.crank_side_given_up_j).max(0.0)
-        }),
-        ("Heat in the clutch", |l| l.energy.clutch_j),
-        ("Heat in the tyres", |l| l.energy.tyre_j),
-        ("Lost in gears and shafts", |l| l.energy.driveline_loss_j),
-        ("Air and rolling", |l| l.energy.drag_j + l.energy.rolling_j),
-    ];
-    let finished = |launch: &Launch| launch.sixty_foot_s().is_some();
-    let total = |launch: &Launch| -> f64 { terms.iter().map(|(_, term)| term(launch)).sum() };
-    terms
-        .iter()
-        .map(|(label, term)| EnergyRow {
-            label,
-            shares: shown
-                .iter()
-                .map(|shown| {
-                    if finished(&shown.launch) {
-                        percent(term(&shown.launch) / total(&shown.launch))
-                    } else {
-                        "–".into()
-                    }
-                })
-                .collect(),
-        })
-        .collect()
-}
-
-/// Quick against steady, in sentences.
-fn steady(work: &CardWork) -> Vec<String> {
-    let by = |figure: fn(&crate::study::scatter::study::WheelScatter) -> f64| {
-        work.scatter
-            .wheels
-            .iter()
-            .min_by(|a, b| figure(a).total_cmp(&figure(b)))
-    };
-    let mut said = Vec::new();
-    if let (Some(quick), Some(steady)) = (by(|w| w.aim.mean_s), by(|w| w.aim.sd_s)) {
-        let name = |index: usize| words::named(work.name(index));
-        if quick.index == steady.index {
-            said.push(format!(
-                "{} is both the quickest on average and the steadiest, so it suits heads-up racing, where the quicker car wins, and bracket racing, where the steadier one does.",
-                name(quick.index)
-            ));
-        } else {
-            said.push(format!(
-                "Heads-up racing, where the quicker car wins: {}. Bracket racing, where running the same time again wins: {}, aimed at {} rpm, which spreads its times by {} s.",
-                name(quick.index),
-                name(steady.index),
-                rpm(steady.aim.launch_speed_rad_s),
-                seconds(steady.aim.sd_s),
-            ));
-        }
-    }
-    for wheel in &work.scatter.wheels {
-        let (other, sure) = match wheel.quick_and_steady.beaten {
-            Beaten::No => continue,
-            Beaten::By(index) => (index, ""),
-            Beaten::PerhapsBy(index) => (index, ", though that is within the error"),
-        };
-        said.push(format!(
-            "{} is beaten on both counts by {}{sure}.",
-            words::named(work.name(wheel.index)),
-            words::named(work.name(other)),
-        ));
-    }
-    said
 }

@@ -8,6 +8,7 @@ mod assumed;
 mod card;
 mod charts;
 mod dark;
+mod energy;
 mod figure;
 mod plain;
 mod shell;

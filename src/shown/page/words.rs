@@ -5,6 +5,8 @@ use crate::launch::Outcome;
 use crate::shown::text::{percent, rpm, seconds};
 use crate::study::card::{FAR_OFF_SD, Miss, MissCost, Off, Shown, pair_of, undecided_against};
 use crate::study::compare::{Best, WheelStudy};
+use crate::study::scatter::blame::Cause;
+use crate::study::scatter::frontier::Beaten;
 use crate::study::scatter::study::WheelScatter;
 
 /// Half a millisecond: the most that two times may differ and look alike on a time slip.
@@ -167,28 +169,26 @@ pub(super) struct Practise {
     pub(super) how: &'static str,
     pub(super) low: String,
     pub(super) high: String,
-    pub(super) driver: bool,
-    worst_s: f64,
+    cause: Cause,
 }
 
-/// What to keep steady, dearest first; the track's grip, which nobody can practise, last.
-pub(super) fn practise(misses: &[MissCost], aim_rad_s: f64, release_s: f64) -> Vec<Practise> {
+/// What to keep steady, what the spread comes from most first; the track's grip, which nobody can
+/// practise, last.
+pub(super) fn practise(pick: &Pick, misses: &[MissCost], release_s: f64) -> Vec<Practise> {
     let found = |miss: Miss| misses.iter().find(|cost| cost.miss == miss);
-    let one = |what, how, low: Miss, high: Miss, says: &dyn Fn(&MissCost) -> String, driver| {
+    let one = |what, how, cause, low: Miss, high: Miss, says: &dyn Fn(&MissCost) -> String| {
         let (low, high) = (found(low)?, found(high)?);
-        let price = |cost: &MissCost| cost.cost_s.unwrap_or(f64::INFINITY);
         let words = |cost: &MissCost| format!("{} {}", says(cost), cost_words(cost.cost_s));
         Some(Practise {
             what,
             how,
             low: words(low),
             high: words(high),
-            driver,
-            worst_s: price(low).max(price(high)),
+            cause,
         })
     };
     let speed_off = |cost: &MissCost| {
-        let off = cost.attempt.launch_speed_rad_s - aim_rad_s;
+        let off = cost.attempt.launch_speed_rad_s - pick.aim();
         let side = if off < 0.0 { "low" } else { "high" };
         format!("{} rpm too {side}", rpm(off.abs()))
     };
@@ -204,35 +204,40 @@ pub(super) fn practise(misses: &[MissCost], aim_rad_s: f64, release_s: f64) -> V
         one(
             "The launch speed",
             "Bring the needle to the aim and let the clutch out only once it stands still there.",
+            Cause::LaunchSpeed,
             Miss::SpeedLow,
             Miss::SpeedHigh,
             &speed_off,
-            true,
         ),
         one(
             "The clutch",
             "Let the pedal out over the same time, every time.",
+            Cause::Release,
             Miss::ReleaseQuick,
             Miss::ReleaseSlow,
             &release_off,
-            true,
         ),
         one(
             "The grip",
             "Not yours to practise: it is the track's and the day's. The same tyre pressure and the same burnout keep it steadier.",
+            Cause::Grip,
             Miss::GripLow,
             Miss::GripHigh,
             &grip_off,
-            false,
         ),
     ]
     .into_iter()
     .flatten()
     .collect();
+    let blame = |cause: Cause| {
+        let found = Cause::ALL.iter().zip(&pick.wheel.blame).find(|(c, _)| **c == cause);
+        found.map_or(0.0, |(_, share)| share.total.value)
+    };
     all.sort_by(|a, b| {
-        b.driver
-            .cmp(&a.driver)
-            .then(b.worst_s.total_cmp(&a.worst_s))
+        let last = |item: &Practise| item.cause == Cause::Grip;
+        last(a)
+            .cmp(&last(b))
+            .then(blame(b.cause).total_cmp(&blame(a.cause)))
     });
     all
 }
@@ -276,4 +281,52 @@ pub(super) fn launch_story(shown: &Shown) -> String {
 /// How far off the shown launches lie, in rpm.
 pub(super) fn far_off_rpm(wheel: &WheelScatter) -> String {
     rpm(FAR_OFF_SD * wheel.aim.launch_sd_rad_s)
+}
+
+/// Quick against steady, in sentences.
+pub(super) fn steady(work: &CardWork) -> Vec<String> {
+    let by = |figure: fn(&WheelScatter) -> f64| {
+        work.scatter
+            .wheels
+            .iter()
+            .min_by(|a, b| figure(a).total_cmp(&figure(b)))
+    };
+    let mut said = Vec::new();
+    if let (Some(quick), Some(steady)) = (by(|w| w.aim.mean_s), by(|w| w.aim.sd_s)) {
+        let name = |index: usize| named(work.name(index));
+        if quick.index == steady.index {
+            said.push(format!(
+                "{} is both the quickest on average and the steadiest, so it suits heads-up racing, where the quicker car wins, and bracket racing, where the steadier one does.",
+                name(quick.index)
+            ));
+        } else {
+            said.push(format!(
+                "Heads-up racing, where the quicker car wins: {}. Bracket racing, where running the same time again wins: {}, aimed at {} rpm, which spreads its times by {} s.",
+                name(quick.index),
+                name(steady.index),
+                rpm(steady.aim.launch_speed_rad_s),
+                seconds(steady.aim.sd_s),
+            ));
+        }
+    }
+    if let Some(quick) = by(|w| w.quarter.mean_s) {
+        said.push(format!(
+            "Over the whole 1,320 ft (402 m), where a lighter flywheel earns a little in every gear, the quickest on average is {}, {} s.",
+            named(work.name(quick.index)),
+            seconds(quick.quarter.mean_s),
+        ));
+    }
+    for wheel in &work.scatter.wheels {
+        let (other, sure) = match wheel.quick_and_steady.beaten {
+            Beaten::No => continue,
+            Beaten::By(index) => (index, ""),
+            Beaten::PerhapsBy(index) => (index, ", though that is within the error"),
+        };
+        said.push(format!(
+            "{} is beaten on both counts by {}{sure}.",
+            named(work.name(wheel.index)),
+            named(work.name(other)),
+        ));
+    }
+    said
 }

@@ -11,6 +11,7 @@ mod window;
 
 pub use check::{check, defaults};
 pub use compare::compare;
+pub(crate) use readings::work_on_first;
 
 pub use launch::launch;
 pub use window::window;

@@ -32,6 +32,11 @@ pub(super) fn readings(
     said
 }
 
+/// What the spread of the flywheel that is quickest on average comes from.
+pub(crate) fn work_on_first(studies: &[WheelStudy], scatter: &ScatterStudy) -> Option<String> {
+    Told { studies, scatter }.work_on_first()
+}
+
 impl<'c> Told<'_, 'c> {
     fn name(&self, index: usize) -> &str {
         self.studies
