@@ -8,7 +8,7 @@ use super::figure::{Both, Figure, Ticket};
 use super::shell::Shell;
 use super::words::{self, Pick, Practise};
 use crate::sheet::Reading;
-use crate::shown::text::{LAUNCH_CAUTION, percent, rpm, seconds, work_on_first};
+use crate::shown::text::{LAUNCH_CAUTION, percent, rpm, seconds};
 use crate::study::card::CardStudy;
 use crate::study::compare::WheelStudy;
 use crate::study::scatter::aim::Aim;
@@ -66,7 +66,7 @@ struct Answer {
     energy_chart: Drawn,
     strip: Drawn,
     steady_chart: Drawn,
-    what_matters: Option<String>,
+    what_matters: String,
     energy_heads: Vec<String>,
     steady: Vec<String>,
     practise: Vec<Practise>,
@@ -122,7 +122,7 @@ fn answer(work: &CardWork, pick: &Pick, card: &CardStudy) -> Result<Answer, Page
             .collect(),
         steady_chart: charts::quick_and_steady(work.studies, work.scatter, &steady)?,
         steady,
-        what_matters: work_on_first(work.studies, work.scatter),
+        what_matters: words::what_matters(pick),
         practise: words::practise(pick, &card.misses, release_s),
     })
 }

@@ -242,6 +242,23 @@ pub(super) fn practise(pick: &Pick, misses: &[MissCost], release_s: f64) -> Vec<
     all
 }
 
+/// What the spread comes from most.
+pub(super) fn what_matters(pick: &Pick) -> String {
+    let mut causes: Vec<_> = Cause::ALL.into_iter().zip(&pick.wheel.blame).collect();
+    causes.sort_by(|a, b| b.1.total.value.total_cmp(&a.1.total.value));
+    let [(first, most), (second, more), ..] = causes.as_slice() else {
+        return String::new();
+    };
+    if most.total.interval.low <= more.total.interval.high {
+        return format!(
+            "From launch to launch the time differs most with {} and {}; which of the two does more is not decided.",
+            first.words(),
+            second.words()
+        );
+    }
+    format!("From launch to launch the time differs most with {}.", first.words())
+}
+
 /// What happens in a launch that is too low, right or too high.
 pub(super) fn launch_story(shown: &Shown) -> String {
     let launch = &shown.launch;

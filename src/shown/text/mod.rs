@@ -11,7 +11,6 @@ mod window;
 
 pub use check::{check, defaults};
 pub use compare::compare;
-pub(crate) use readings::work_on_first;
 
 pub use launch::launch;
 pub use window::window;

@@ -32,11 +32,6 @@ pub(super) fn readings(
     said
 }
 
-/// What the spread of the flywheel that is quickest on average comes from.
-pub(crate) fn work_on_first(studies: &[WheelStudy], scatter: &ScatterStudy) -> Option<String> {
-    Told { studies, scatter }.work_on_first()
-}
-
 impl<'c> Told<'_, 'c> {
     fn name(&self, index: usize) -> &str {
         self.studies
@@ -150,7 +145,16 @@ impl<'c> Told<'_, 'c> {
         let share = |value: f64| percent(value.clamp(0.0, 1.0));
         let parts: Vec<String> = causes
             .iter()
-            .map(|(cause, blame)| format!("{} {}", cause.words(), share(blame.first.value)))
+            .map(|(cause, blame)| {
+                let interval = &blame.first.interval;
+                format!(
+                    "{} {} ({} to {})",
+                    cause.words(),
+                    share(blame.first.value),
+                    share(interval.low),
+                    share(interval.high)
+                )
+            })
             .collect();
         let head = if overlap(&most.total.interval, &more.total.interval) {
             format!(
@@ -172,7 +176,7 @@ impl<'c> Told<'_, 'c> {
             )
         };
         Some(format!(
-            "{head}. Of the spread's square each alone makes up: {}.",
+            "{head}. Held still alone, each would take away of the spread's square: {}.",
             parts.join(", ")
         ))
     }
