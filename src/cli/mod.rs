@@ -1,5 +1,6 @@
 //! The command line: one file a command, and what they share.
 
+mod card;
 mod check;
 mod compare;
 mod cut;
@@ -54,6 +55,8 @@ enum Command {
     Gearing(gearing::Asked),
     /// A driver's practice launches: spread, drift, confidence
     Practice(practice::Asked),
+    /// The driver's page: one HTML file that explains the answer, for a phone or for paper
+    Card(card::Asked),
 }
 
 /// How the program ends.
@@ -88,5 +91,6 @@ fn run(command: Command) -> Result<(), Failure> {
         Command::Window(asked) => window::run(&asked),
         Command::Gearing(asked) => gearing::run(&asked),
         Command::Practice(asked) => practice::run(&asked),
+        Command::Card(asked) => card::run(&asked),
     }
 }

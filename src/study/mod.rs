@@ -4,6 +4,7 @@
 //! spread over all cores, and gathered in the order they were asked for, so that the answer
 //! does not depend on how many cores there were.
 
+pub mod card;
 pub mod compare;
 pub mod cutting;
 pub mod gearing;

@@ -1,5 +1,6 @@
 //! One JSON document a command. SI units, the unit in the key; what was not reached is `null`.
 
+mod card;
 mod check;
 mod compare;
 mod cut;
@@ -11,6 +12,7 @@ mod practice;
 mod swing;
 mod window;
 
+pub use card::card;
 pub use check::check;
 pub use compare::compare;
 pub use cut::cut;
