@@ -3,7 +3,7 @@
 
 use divan::{Bencher, black_box};
 use flyheft::car::track::Mark;
-use flyheft::launch::{Attempt, run, sixty_foot};
+use flyheft::launch::{ACCURACY, Attempt, run, sixty_foot};
 
 #[path = "../tests/common/mod.rs"]
 mod common;
@@ -37,7 +37,7 @@ impl Tyres {
 fn sixty_foot_time(bencher: Bencher, tyres: Tyres) {
     let car = common::coupe();
     let rig = common::rig(&car, 1);
-    bencher.bench_local(|| sixty_foot(black_box(&rig), &tyres.attempt()));
+    bencher.bench_local(|| sixty_foot(black_box(&rig), &tyres.attempt(), &ACCURACY));
 }
 
 /// The full report, energy account and all.

@@ -20,6 +20,12 @@ macro_rules! checked_number {
                 self.0
             }
         }
+
+        impl From<$name> for f64 {
+            fn from(checked: $name) -> Self {
+                checked.0
+            }
+        }
     };
 }
 

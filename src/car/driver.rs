@@ -1,6 +1,7 @@
 //! The driver: how speed is held, the throttle opened, and how unsteadily.
 
 use super::checked::NonNegative;
+use super::practice::Practice;
 use super::schedule::Schedule;
 
 /// Time a foot takes to open the throttle, s, where the sheet is silent (common practice, no source).
@@ -108,4 +109,6 @@ pub struct Driver {
     pub launch_range: SpeedRange,
     /// How unsteadily it is done.
     pub unsteadiness: Unsteadiness,
+    /// The practice launches that the unsteadiness was taken from, if there are any.
+    pub practice: Option<Practice>,
 }

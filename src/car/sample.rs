@@ -33,6 +33,8 @@ pub(crate) fn wheel(name: &str, inertia_kg_m2: f64) -> Flywheel {
             description: Description::Given(positive(inertia_kg_m2)),
         },
         material: None,
+        machining: super::machining::Machining::default(),
+        swing_check: None,
     }
 }
 
@@ -99,6 +101,7 @@ pub(crate) fn live_axle_saloon() -> Car {
                 hold_exponent: non_negative(1.0),
                 release_sd: non_negative(0.15),
             },
+            practice: None,
         },
         track: Track {
             weather: Weather::new(

@@ -19,6 +19,13 @@ pub const ACCURACY: Accuracy = Accuracy {
     absolute: 1e-9,
     longest_step_s: 0.02,
 };
+/// How finely the thousands of launches of a scatter study are integrated: their sixty-foot times
+/// are good to a few millionths of a second, a hundredth of what their own scatter leaves.
+pub const SCATTER_ACCURACY: Accuracy = Accuracy {
+    relative: 1e-5,
+    absolute: 1e-6,
+    longest_step_s: 0.02,
+};
 /// Time after which a launch did not finish, s.
 pub const TIME_LIMIT_S: f64 = 60.0;
 /// How near an edge of the engine's bands counts as on it, rad/s: round-off of the guard that
@@ -138,24 +145,11 @@ struct Pedals {
     closed_throttle_nm: f64,
 }
 
-/// Drives one attempt to a mark, an observer watching.
+/// Drives one attempt to a mark, as finely as asked, an observer watching.
 ///
 /// # Errors
 /// When the motion cannot be followed; no sheet that was read without error should do that.
 pub fn drive(
-    rig: &Rig,
-    attempt: &Attempt,
-    to: Mark,
-    observer: &mut impl Observer,
-) -> Result<Ending, LaunchError> {
-    drive_with(rig, attempt, to, &ACCURACY, observer)
-}
-
-/// As [`drive`], with the accuracy given: for convergence studies.
-///
-/// # Errors
-/// As [`drive`].
-pub fn drive_with(
     rig: &Rig,
     attempt: &Attempt,
     to: Mark,

@@ -17,8 +17,8 @@ pub mod trace;
 
 mod report;
 
-pub use drive::{Attempt, Ending, LaunchError, Outcome};
-pub use report::{Launch, run, run_with, sixty_foot};
+pub use drive::{ACCURACY, Attempt, Ending, LaunchError, Outcome, SCATTER_ACCURACY};
+pub use report::{Launch, run, run_with, sixty_foot, trace};
 pub use rig::Rig;
 
 #[cfg(test)]

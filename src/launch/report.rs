@@ -1,10 +1,11 @@
 //! What one launch reports.
 
 use super::account::EnergyAccount;
-use super::drive::{ACCURACY, Attempt, Ending, LaunchError, Outcome, drive, drive_with};
+use super::drive::{ACCURACY, Attempt, Ending, LaunchError, Outcome, drive};
 use super::marks::{Clock, MarkPassed};
 use super::record::Recorder;
 use super::rig::Rig;
+use super::trace::{Trace, TracePoint};
 use crate::car::engine::{BOG_SHARE, LIMITER_BAND_RAD_S};
 use crate::car::track::Mark;
 use crate::integrate::Accuracy;
@@ -89,7 +90,7 @@ pub fn run_with(
     accuracy: &Accuracy,
 ) -> Result<Launch, LaunchError> {
     let mut recorder = Recorder::new(attempt.launch_speed_rad_s, to);
-    let ending = drive_with(rig, attempt, to, accuracy, &mut recorder)?;
+    let ending = drive(rig, attempt, to, accuracy, &mut recorder)?;
     Ok(report(rig, ending, &recorder))
 }
 
@@ -97,10 +98,29 @@ pub fn run_with(
 ///
 /// # Errors
 /// As [`drive`].
-pub fn sixty_foot(rig: &Rig, attempt: &Attempt) -> Result<Option<f64>, LaunchError> {
+pub fn sixty_foot(
+    rig: &Rig,
+    attempt: &Attempt,
+    accuracy: &Accuracy,
+) -> Result<Option<f64>, LaunchError> {
     let mut clock = Clock::new(Mark::Ft60);
-    drive(rig, attempt, Mark::Ft60, &mut clock)?;
+    drive(rig, attempt, Mark::Ft60, accuracy, &mut clock)?;
     Ok(clock.time_s(Mark::Ft60))
+}
+
+/// A launch over time, with a point at least every so many seconds.
+///
+/// # Errors
+/// As [`drive`].
+pub fn trace(
+    rig: &Rig,
+    attempt: &Attempt,
+    to: Mark,
+    every_s: f64,
+) -> Result<Vec<TracePoint>, LaunchError> {
+    let mut trace = Trace::every(every_s);
+    drive(rig, attempt, to, &ACCURACY, &mut trace)?;
+    Ok(trace.into_points())
 }
 
 fn report(rig: &Rig, ending: Ending, seen: &Recorder) -> Launch {

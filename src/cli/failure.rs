@@ -1,0 +1,56 @@
+//! Why a command did not come to its end, and how that is said.
+
+use flyheft::sheet::Refusal;
+use flyheft::study::StudyError;
+use std::io::IsTerminal;
+
+/// Why a command failed.
+#[derive(Debug)]
+pub(super) enum Failure {
+    /// A sheet or a file it names was refused.
+    Sheet(Box<Refusal>),
+    /// Anything else: what was wrong, and what would be right.
+    Said { wrong: String, right: String },
+}
+
+impl Failure {
+    /// What was wrong, and what would be right.
+    pub(super) fn said(wrong: impl Into<String>, right: impl Into<String>) -> Self {
+        Self::Said {
+            wrong: wrong.into(),
+            right: right.into(),
+        }
+    }
+
+    /// Says it on standard error.
+    pub(super) fn show(&self) {
+        match self {
+            Self::Sheet(refusal) => eprint!("{}", refusal.render(coloured())),
+            Self::Said { wrong, right } if right.is_empty() => eprintln!("error: {wrong}"),
+            Self::Said { wrong, right } => eprintln!("error: {wrong}\n  = help: {right}"),
+        }
+    }
+}
+
+/// Whether standard error is a terminal whose user does not mind colour.
+fn coloured() -> bool {
+    std::io::stderr().is_terminal() && std::env::var_os("NO_COLOR").is_none_or(|no| no.is_empty())
+}
+
+impl From<Refusal> for Failure {
+    fn from(refusal: Refusal) -> Self {
+        Self::Sheet(Box::new(refusal))
+    }
+}
+
+impl From<StudyError> for Failure {
+    fn from(error: StudyError) -> Self {
+        let right = match error {
+            StudyError::Stopped => "",
+            StudyError::Launch(_) => {
+                "please keep the sheet: this should not happen with a sheet that `check` accepts"
+            }
+        };
+        Self::said(error.to_string(), right)
+    }
+}

@@ -1,0 +1,80 @@
+//! `flyheft gearing`.
+
+use super::desk::Desk;
+use super::failure::Failure;
+use super::launch::drawn;
+use super::options::{Common, flywheel};
+use super::progress::Watch;
+use clap::Args;
+use flyheft::car::checked::Positive;
+use flyheft::shown::chart::Size;
+use flyheft::shown::{charts, json, table_file, text};
+use flyheft::study::gearing::{GearChoice, geared_cars, study_gearing};
+use std::path::PathBuf;
+
+#[derive(Debug, Args)]
+pub(super) struct Asked {
+    #[command(flatten)]
+    common: Common,
+    /// Other final drives, such as 3.9,4.1,4.4
+    #[arg(long = "final", value_name = "RATIOS", value_delimiter = ',', value_parser = ratio)]
+    finals: Vec<Positive>,
+    /// Other first gears, such as 2.8,3.2
+    #[arg(long, value_name = "RATIOS", value_delimiter = ',', value_parser = ratio, required_unless_present = "finals")]
+    first: Vec<Positive>,
+    /// The flywheel; without it, the one that is fitted
+    #[arg(long, value_name = "NAME")]
+    wheel: Option<String>,
+    /// Write sixty-foot time over launch speed as CSV, one column a gearing
+    #[arg(long, value_name = "FILE")]
+    csv: Option<PathBuf>,
+    /// Draw sixty-foot time over launch speed, one line a gearing
+    #[arg(long, value_name = "FILE.svg")]
+    plot: Option<PathBuf>,
+}
+
+fn ratio(text: &str) -> Result<Positive, String> {
+    text.trim()
+        .parse()
+        .ok()
+        .and_then(Positive::new)
+        .ok_or_else(|| "a ratio is a number above zero, such as 4.1".into())
+}
+
+pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
+    let desk = Desk::open(&asked.common.output, &[&asked.csv, &asked.plot])?;
+    let system = asked.common.units.into();
+    let reading = desk.read(&asked.common.sheet, system)?;
+    let car = &reading.car;
+    let wheel = flywheel(car, asked.wheel.as_deref())?;
+    let choices: Vec<GearChoice> = asked
+        .finals
+        .iter()
+        .map(|ratio| GearChoice::Final(*ratio))
+        .chain(asked.first.iter().map(|ratio| GearChoice::First(*ratio)))
+        .collect();
+    let cars = geared_cars(car, &choices).map_err(|error| {
+        Failure::said(
+            format!("a first gear asked for does not stay above second: {error}"),
+            "first must be a higher number than the ratio of second gear",
+        )
+    })?;
+    let watch = Watch::new(desk.quiet());
+    let studies = study_gearing(&cars, wheel, &watch)?;
+    drop(watch);
+    desk.file_if_asked(asked.csv.as_ref(), || {
+        let sweeps: Vec<_> = studies
+            .iter()
+            .map(|(choice, study)| (text::gearing::choice_words(choice), &study.sweep))
+            .collect();
+        Ok(table_file::sweeps(&sweeps))
+    })?;
+    desk.file_if_asked(asked.plot.as_ref(), || {
+        drawn(charts::gearing(&car.title, &studies).svg(Size::WIDE))
+    })?;
+    desk.result(&if desk.wants_json() {
+        json::gearing(&reading, &studies)
+    } else {
+        text::gearing::gearing(&reading, &studies, system)
+    })
+}

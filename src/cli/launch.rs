@@ -1,0 +1,121 @@
+//! `flyheft launch`.
+
+use super::desk::Desk;
+use super::failure::Failure;
+use super::options::{Common, flywheel, launch_failure, launch_speed, within_engine};
+use super::progress::Watch;
+use clap::{Args, ValueEnum};
+use flyheft::car::track::Mark;
+use flyheft::car::{Car, Flywheel};
+use flyheft::launch::{Attempt, Rig, run as run_launch, trace};
+use flyheft::shown::chart::Size;
+use flyheft::shown::{charts, json, table_file, text};
+use flyheft::study::compare::study_wheels;
+use std::path::PathBuf;
+
+/// Points of a trace are no further apart than this, s.
+pub(super) const TRACE_EVERY_S: f64 = 0.005;
+
+#[derive(Debug, Args)]
+pub(super) struct Asked {
+    #[command(flatten)]
+    common: Common,
+    /// The flywheel; without it, the one that is fitted
+    #[arg(long, value_name = "NAME")]
+    wheel: Option<String>,
+    /// Launch speed, rpm; without it, this flywheel's quickest
+    #[arg(long, value_name = "RPM", value_parser = launch_speed)]
+    at: Option<f64>,
+    /// Last mark, feet
+    #[arg(long, value_enum, default_value_t = To::Ft1320)]
+    to: To,
+    /// Write the launch over time as CSV
+    #[arg(long, value_name = "FILE")]
+    csv: Option<PathBuf>,
+    /// Draw engine and input-shaft speed over time
+    #[arg(long, value_name = "FILE.svg")]
+    plot: Option<PathBuf>,
+}
+
+/// The last mark.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum To {
+    #[value(name = "60")]
+    Ft60,
+    #[value(name = "330")]
+    Ft330,
+    #[value(name = "660")]
+    Ft660,
+    #[value(name = "1000")]
+    Ft1000,
+    #[value(name = "1320")]
+    Ft1320,
+}
+
+impl From<To> for Mark {
+    fn from(to: To) -> Self {
+        match to {
+            To::Ft60 => Self::Ft60,
+            To::Ft330 => Self::Ft330,
+            To::Ft660 => Self::Ft660,
+            To::Ft1000 => Self::Ft1000,
+            To::Ft1320 => Self::Ft1320,
+        }
+    }
+}
+
+pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
+    let desk = Desk::open(&asked.common.output, &[&asked.csv, &asked.plot])?;
+    let system = asked.common.units.into();
+    let reading = desk.read(&asked.common.sheet, system)?;
+    let car = &reading.car;
+    let wheel = flywheel(car, asked.wheel.as_deref())?;
+    let speed = match asked.at {
+        Some(speed) => speed,
+        None => quickest_speed(car, wheel, desk.quiet())?,
+    };
+    within_engine(car, speed)?;
+    let (rig, attempt, to) = (
+        Rig::new(car, wheel),
+        Attempt::from_speed(speed),
+        asked.to.into(),
+    );
+    let launch = run_launch(&rig, &attempt, to).map_err(launch_failure)?;
+    if asked.csv.is_some() || asked.plot.is_some() {
+        let points = trace(&rig, &attempt, to, TRACE_EVERY_S).map_err(launch_failure)?;
+        let traces = [(wheel.name().to_owned(), points)];
+        desk.file_if_asked(asked.csv.as_ref(), || Ok(table_file::traces(&traces)))?;
+        desk.file_if_asked(asked.plot.as_ref(), || {
+            drawn(charts::engine_speed(&car.title, &traces).svg(Size::WIDE))
+        })?;
+    }
+    desk.result(&if desk.wants_json() {
+        json::launch(&reading, &launch, to)
+    } else {
+        text::launch(&reading, &launch, to, system)
+    })
+}
+
+/// A drawn chart, or that it could not be drawn.
+pub(super) fn drawn(
+    svg: Result<String, flyheft::shown::chart::ChartError>,
+) -> Result<String, Failure> {
+    svg.map_err(|error| Failure::said(error.to_string(), ""))
+}
+
+fn quickest_speed(car: &Car, wheel: &Flywheel, quiet: bool) -> Result<f64, Failure> {
+    let studies = study_wheels(car, &[wheel], &Watch::new(quiet))?;
+    studies
+        .first()
+        .and_then(|study| study.best.as_ref())
+        .map(|best| best.quickest.launch_speed_rad_s)
+        .ok_or_else(|| {
+            Failure::said(
+                format!(
+                    "with \"{}\" no launch speed of the range gets the car to 60 ft",
+                    wheel.name()
+                ),
+                "say --at with a launch speed to see what happens",
+            )
+        })
+}

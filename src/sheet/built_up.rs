@@ -1,0 +1,243 @@
+//! A part by its sections, holes and extras.
+
+use super::doubts::{Doubt, PartDoubt};
+use super::geometry;
+use super::material::MaterialRead;
+use super::problem::Problem;
+use super::table_reader::TableReader;
+use super::typed::inside_out;
+use super::value::Found;
+use crate::car::checked::{NonNegative, Positive};
+use crate::car::inertia::{
+    BuiltUp, Description, Extra, ExtraPlace, HoleRing, PartError, Section, WEIGHED_DOUBT_SHARE,
+};
+use crate::units::Kind;
+
+/// Reads the sections and what goes with them.
+pub(super) fn read(
+    t: &TableReader<'_>,
+    name: Option<&Found<String>>,
+    material: Option<&MaterialRead>,
+) -> Option<Description> {
+    let list = t.inners(
+        "sections",
+        "a list of tables: [ { inner = …, outer = …, thickness = … } ]",
+    );
+    let sections =
+        list.needed("[ { inner = \"36 mm\", outer = \"260 mm\", thickness = \"14 mm\" } ]");
+    let sections = sections.and_then(|list| {
+        let place = list.place.clone();
+        let sections = all(list.value, section)?;
+        Some((sections, place))
+    });
+    let hole_list = t.inners(
+        "holes",
+        "a list of tables: [ { count = 6, diameter = …, circle = …, depth = … } ]",
+    );
+    let holes = optional(hole_list.is_absent(), hole_list.given(), hole_ring);
+    let extra_list = t.inners(
+        "extras",
+        "a list of tables: [ { name = …, mass = …, radius_of_gyration = … } ]",
+    );
+    let extras = optional(extra_list.is_absent(), extra_list.given(), extra);
+    let weighed = t.quantity::<Positive>("weighed", Kind::Mass);
+    let was_weighed = !weighed.is_absent();
+    let weighed = weighed.given();
+    if material.is_none() {
+        t.lacks("material", "\"steel\"");
+    }
+    let material = material?.material.clone()?;
+    let ((sections, place), holes, extras) = (sections?, holes?, extras?);
+    if was_weighed && weighed.is_none() {
+        return None;
+    }
+    let part_name = name.map_or_else(|| t.shown(), |name| name.value.clone());
+    geometry::check(t.notes, &part_name, &sections, &holes);
+    let sections = sections.into_iter().map(|section| section.value).collect();
+    let holes = holes.into_iter().map(|ring| ring.value).collect();
+    let extras = extras.into_iter().map(|extra| extra.value).collect();
+    let scales = weighed.as_ref().map(|weighed| weighed.value);
+    match BuiltUp::new(material, sections, holes, extras, scales) {
+        Ok(part) => {
+            check_weighing(t, part_name, &part, weighed.as_ref());
+            Some(Description::BuiltUp(part))
+        }
+        Err(error) => {
+            t.notes.problem(match error {
+                PartError::NoSections => Problem::new(place, "sections is empty")
+                    .label("a part built up from metal needs at least one section"),
+                other => Problem::new(place, other.to_string())
+                    .help("look at diameters, depths and counts of the holes"),
+            });
+            None
+        }
+    }
+}
+
+/// Every table read, or nothing where one is wrong.
+fn all<T>(
+    tables: Vec<TableReader<'_>>,
+    read: fn(&TableReader<'_>) -> Option<T>,
+) -> Option<Vec<Found<T>>> {
+    let each: Vec<Option<Found<T>>> = tables
+        .into_iter()
+        .map(|t| {
+            let place = t.header.clone();
+            let value = read(&t);
+            t.finish();
+            Some(Found {
+                value: value?,
+                place,
+                read: String::new(),
+            })
+        })
+        .collect();
+    each.into_iter().collect()
+}
+
+fn optional<T>(
+    absent: bool,
+    given: Option<Found<Vec<TableReader<'_>>>>,
+    read: fn(&TableReader<'_>) -> Option<T>,
+) -> Option<Vec<Found<T>>> {
+    if absent {
+        return Some(Vec::new());
+    }
+    all(given?.value, read)
+}
+
+fn half_of(diameter: Positive) -> Option<Positive> {
+    Positive::new(diameter.get() / 2.0)
+}
+
+fn half(diameter: NonNegative) -> Option<NonNegative> {
+    NonNegative::new(diameter.get() / 2.0)
+}
+
+fn section(s: &TableReader<'_>) -> Option<Section> {
+    let inner = s
+        .quantity::<NonNegative>("inner", Kind::Length)
+        .needed("\"36 mm\"");
+    let outer = s
+        .quantity::<Positive>("outer", Kind::Length)
+        .needed("\"260 mm\"");
+    let flat = s.quantity::<Positive>("thickness", Kind::Length);
+    let at_inner = s.quantity::<NonNegative>("thickness_inner", Kind::Length);
+    let at_outer = s.quantity::<NonNegative>("thickness_outer", Kind::Length);
+    let tapered = !(at_inner.is_absent() && at_outer.is_absent());
+    let thickness = if flat.is_absent() && tapered {
+        let (a, b) = (at_inner.needed("\"12 mm\""), at_outer.needed("\"20 mm\""));
+        a.zip(b).map(|(a, b)| (a.value, b.value))
+    } else if tapered {
+        let second = if at_inner.is_absent() {
+            "thickness_outer"
+        } else {
+            "thickness_inner"
+        };
+        s.notes.problem(
+            Problem::new(s.key_place(second), "the section's thickness is given twice over")
+                .label("tapered")
+                .also(s.key_place("thickness"), "flat")
+                .help("thickness for a flat section; thickness_inner and thickness_outer for a tapered one"),
+        );
+        None
+    } else {
+        let flat = flat
+            .needed("\"14 mm\"")
+            .map(|flat| flat.value.as_non_negative());
+        flat.map(|flat| (flat, flat))
+    };
+    let (inner, outer) = (inner?, outer?);
+    let (at_inner, at_outer) = thickness?;
+    match Section::new(
+        half(inner.value)?,
+        half_of(outer.value)?,
+        at_inner,
+        at_outer,
+    ) {
+        Ok(section) => Some(section),
+        Err(PartError::SectionInsideOut { .. }) => {
+            s.notes.problem(inside_out(&outer, &inner));
+            None
+        }
+        Err(error) => {
+            s.notes
+                .problem(Problem::new(s.header.clone(), error.to_string()));
+            None
+        }
+    }
+}
+
+fn hole_ring(h: &TableReader<'_>) -> Option<HoleRing> {
+    let count = h.count("count").needed("6");
+    let diameter = h
+        .quantity::<Positive>("diameter", Kind::Length)
+        .needed("\"10 mm\"");
+    let circle = h
+        .quantity::<NonNegative>("circle", Kind::Length)
+        .needed("\"64 mm\"");
+    let depth = h
+        .quantity::<Positive>("depth", Kind::Length)
+        .needed("\"14 mm\"");
+    Some(HoleRing {
+        count: count?.value,
+        diameter_m: diameter?.value,
+        depth_m: depth?.value,
+        pitch_radius_m: half(circle?.value)?,
+    })
+}
+
+fn extra(e: &TableReader<'_>) -> Option<Extra> {
+    let name = e.words("name").needed("\"ring gear\"");
+    let mass = e
+        .quantity::<Positive>("mass", Kind::Mass)
+        .needed("\"0.85 kg\"");
+    let gyration = e.quantity::<Positive>("radius_of_gyration", Kind::Length);
+    let count = e.count("count");
+    let circle = e.quantity::<NonNegative>("circle", Kind::Length);
+    let points = !(count.is_absent() && circle.is_absent());
+    let place = if points && !gyration.is_absent() {
+        let second = if count.is_absent() { "circle" } else { "count" };
+        e.notes.problem(
+            Problem::new(e.key_place(second), "the extra's place is given twice over")
+                .label("points on a circle")
+                .also(e.key_place("radius_of_gyration"), "a ring")
+                .help("radius_of_gyration with the mass of the whole, or count and circle with the mass of each"),
+        );
+        None
+    } else if points {
+        let (count, circle) = (count.needed("6"), circle.needed("\"228 mm\""));
+        count.zip(circle).and_then(|(count, circle)| {
+            Some(ExtraPlace::Points {
+                count: count.value,
+                pitch_radius_m: half(circle.value)?,
+            })
+        })
+    } else {
+        gyration
+            .needed("\"131 mm\"")
+            .map(|radius| ExtraPlace::Gyration(radius.value))
+    };
+    Some(Extra {
+        name: name?.value,
+        mass_kg: mass?.value,
+        place: place?,
+    })
+}
+
+fn check_weighing(
+    t: &TableReader<'_>,
+    part: String,
+    built: &BuiltUp,
+    weighed: Option<&Found<Positive>>,
+) {
+    let Some(weighed) = weighed else { return };
+    if (built.weighing_factor() - 1.0).abs() > WEIGHED_DOUBT_SHARE {
+        let doubt = PartDoubt::WeighingOff {
+            weighed_kg: weighed.value.get(),
+            computed_kg: built.computed().mass_kg,
+        };
+        t.notes
+            .doubt(Doubt::Part { part, doubt }, Some(&weighed.place));
+    }
+}

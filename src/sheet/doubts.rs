@@ -1,0 +1,329 @@
+//! What a sheet may say and is worth a second look: no error, but said aloud.
+//!
+//! The limits of what is usual are common practice without a source, and stand here by name.
+
+use super::notes::Notes;
+use super::problem::{Location, Place};
+use super::value::{Amount, Found};
+use crate::car::constants::RAD_S_PER_RPM;
+use crate::units::{Kind, System};
+use std::fmt;
+
+/// A value's usual range, SI; what lies outside is doubted.
+pub(super) struct Usual {
+    pub(super) what: &'static str,
+    pub(super) kind: Option<Kind>,
+    pub(super) low: f64,
+    pub(super) high: f64,
+}
+
+const fn usual(what: &'static str, kind: Option<Kind>, low: f64, high: f64) -> Usual {
+    Usual {
+        what,
+        kind,
+        low,
+        high,
+    }
+}
+
+// Common practice, no source, for every line down to the shares.
+pub(super) const FINAL_DRIVE: Usual = usual("a final drive", None, 2.5, 6.5);
+pub(super) const WHEELBASE: Usual = usual("a wheelbase", Some(Kind::Distance), 1.5, 4.5);
+pub(super) const CG_HEIGHT: Usual = usual(
+    "a height of the centre of gravity",
+    Some(Kind::Distance),
+    0.15,
+    1.0,
+);
+pub(super) const CAR_MASS: Usual = usual("a car's mass", Some(Kind::Mass), 300.0, 3000.0);
+pub(super) const WHEEL_PAIR: Usual =
+    usual("a pair of wheels' inertia", Some(Kind::Inertia), 0.2, 8.0);
+pub(super) const FLYWHEEL_MASS: Usual = usual("a flywheel's mass", Some(Kind::Mass), 2.0, 30.0);
+pub(super) const FLYWHEEL_INERTIA: Usual =
+    usual("a flywheel's inertia", Some(Kind::Inertia), 0.01, 1.5);
+pub(super) const TYRE_RADIUS: Usual =
+    usual("a tyre's rolling radius", Some(Kind::Length), 0.2, 0.45);
+pub(super) const TYRE_GRIP: Usual = usual("a tyre's peak grip", None, 0.5, 3.5);
+pub(super) const SLIDING_SHARE: Usual = usual("a sliding share", None, 0.6, 0.95);
+pub(super) const PEAK_TORQUE: Usual =
+    usual("an engine's peak torque", Some(Kind::Torque), 20.0, 3000.0);
+pub(super) const RELEASE_TIME: Usual = usual("a clutch release", Some(Kind::Time), 0.02, 2.0);
+pub(super) const DRAG_AREA: Usual = usual("a drag area", Some(Kind::Area), 0.2, 2.0);
+pub(super) const ROLLING: Usual = usual("a rolling resistance", None, 0.005, 0.05);
+pub(super) const TRACK_GRIP: Usual = usual("a track's grip factor", None, 0.3, 1.7);
+
+pub(super) const LIMITER: Usual = usual(
+    "a limiter",
+    Some(Kind::AngularSpeed),
+    3000.0 * RAD_S_PER_RPM,
+    14_000.0 * RAD_S_PER_RPM,
+);
+pub(super) const LAUNCH_SD: Usual = usual(
+    "a spread of launch speed",
+    Some(Kind::AngularSpeed),
+    0.0,
+    1000.0 * RAD_S_PER_RPM,
+);
+pub(super) const FIRST_GEAR: Usual = usual("a first gear", None, 1.0, 6.0);
+pub(super) const DISC_INERTIA: Usual =
+    usual("a clutch disc's inertia", Some(Kind::Inertia), 3e-4, 0.05);
+
+/// A launch range that begins below this many times the stall speed begins among stalls.
+pub(super) const NEAR_STALL: f64 = 1.3;
+/// Share by which a hole may be deeper than its metal before it is doubted: round-off of a drawing.
+pub(super) const DEPTH_SLACK: f64 = 0.01;
+/// Launches from which a standard deviation is worth something.
+pub(super) const ENOUGH_LAUNCHES: usize = 8;
+
+/// Something doubtful. [`Doubt::text`] says it in words.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Doubt {
+    /// A value outside what is usual.
+    Unusual {
+        /// The key read.
+        key: String,
+        /// What it stands for: `a final drive`.
+        what: &'static str,
+        /// What was read.
+        read: Amount,
+        /// Lower end of what is usual.
+        low: Amount,
+        /// Upper end.
+        high: Amount,
+    },
+    /// The closed clutch holds less than the engine gives.
+    ClutchUnderEngine {
+        /// Static capacity, N·m.
+        static_capacity_nm: f64,
+        /// Engine's peak torque in the track's weather, N·m.
+        peak_torque_nm: f64,
+    },
+    /// The lowest launch speed lies close to stalling.
+    LaunchNearStall {
+        /// Lowest launch speed, rad/s.
+        lowest_rad_s: f64,
+        /// Stall speed, rad/s.
+        stall_rad_s: f64,
+    },
+    /// The shift is called where the limiter is already at work.
+    ShiftOnLimiter {
+        /// Shift speed, rad/s.
+        shift_rad_s: f64,
+        /// Limiter, rad/s.
+        limiter_rad_s: f64,
+    },
+    /// Something about one part.
+    Part {
+        /// The part.
+        part: String,
+        /// What is doubted of it.
+        doubt: PartDoubt,
+    },
+    /// A key that does nothing in this sheet.
+    NotUsed {
+        /// The key.
+        key: String,
+        /// Why it does nothing.
+        why: &'static str,
+    },
+    /// Too few practice launches to know the spread.
+    FewLaunches {
+        /// How many were counted.
+        counted: usize,
+    },
+}
+
+/// Something doubtful about a part's description.
+#[derive(Debug, Clone, PartialEq)]
+pub enum PartDoubt {
+    /// Scales and drawing disagree.
+    WeighingOff {
+        /// What the scales said, kg.
+        weighed_kg: f64,
+        /// What the drawing gives, kg.
+        computed_kg: f64,
+    },
+    /// A brittle flywheel.
+    BrittleFlywheel {
+        /// Its material.
+        material: String,
+    },
+    /// Two sections claim the same radii.
+    SectionsOverlap {
+        /// Inner end of what both claim, radius, m.
+        from_m: f64,
+        /// Outer end, radius, m.
+        to_m: f64,
+    },
+    /// A gap between sections.
+    SectionsApart {
+        /// Inner end of the gap, radius, m.
+        from_m: f64,
+        /// Outer end, radius, m.
+        to_m: f64,
+    },
+    /// A ring of holes that is not within the metal.
+    HoleOutsideMetal {
+        /// Innermost reach of the holes, radius, m.
+        from_m: f64,
+        /// Outermost reach, radius, m.
+        to_m: f64,
+    },
+    /// Holes deeper than the metal they are in.
+    HoleTooDeep {
+        /// Depth read, m.
+        depth_m: f64,
+        /// Thickest metal there, m.
+        thickness_m: f64,
+    },
+}
+
+impl Doubt {
+    /// The doubt in words, with quantities in the units of a system.
+    pub fn text(&self, system: System) -> String {
+        let rpm = |speed| system.show(speed, Kind::AngularSpeed);
+        let torque = |nm| system.show(nm, Kind::Torque);
+        match self {
+            Self::Unusual {
+                key,
+                what,
+                read,
+                low,
+                high,
+            } => format!(
+                "{key}: {} was read; {what} is usually {} to {}",
+                read.shown(system),
+                low.shown(system),
+                high.shown(system)
+            ),
+            Self::ClutchUnderEngine {
+                static_capacity_nm,
+                peak_torque_nm,
+            } => format!(
+                "the closed clutch holds {}, less than the engine's peak of {} in this weather: it will slip in every gear",
+                torque(*static_capacity_nm),
+                torque(*peak_torque_nm)
+            ),
+            Self::LaunchNearStall {
+                lowest_rad_s,
+                stall_rad_s,
+            } => format!(
+                "launch speeds begin at {}, close to the stall speed of {}: many launches there will stall",
+                rpm(*lowest_rad_s),
+                rpm(*stall_rad_s)
+            ),
+            Self::ShiftOnLimiter {
+                shift_rad_s,
+                limiter_rad_s,
+            } => format!(
+                "the shift is called at {}; from 100 rpm under the limiter ({}) torque is taken away, and the engine can hang there for seconds before it shifts",
+                rpm(*shift_rad_s),
+                rpm(*limiter_rad_s)
+            ),
+            Self::Part { part, doubt } => format!("{part}: {}", doubt.text(system)),
+            Self::NotUsed { key, why } => format!("{key} does nothing in this sheet: {why}"),
+            Self::FewLaunches { counted } => format!(
+                "the spread of launch speed comes from {counted} practice launches; with fewer than {ENOUGH_LAUNCHES} it may be off by a third or more"
+            ),
+        }
+    }
+}
+
+impl PartDoubt {
+    /// The doubt in words, without the part's name.
+    pub fn text(&self, system: System) -> String {
+        let mass = |kg| system.show(kg, Kind::Mass);
+        let length = |m| system.show(m, Kind::Length);
+        let diameter = |radius_m: f64| system.show(2.0 * radius_m, Kind::Length);
+        match self {
+            Self::WeighingOff {
+                weighed_kg,
+                computed_kg,
+            } => format!(
+                "the scales say {}, the drawing {} ({:+.1} %); more than 3 % apart, one of the two is off. The scales are believed",
+                mass(*weighed_kg),
+                mass(*computed_kg),
+                (weighed_kg / computed_kg - 1.0) * 100.0
+            ),
+            Self::BrittleFlywheel { material } => format!(
+                "{material} is brittle: never lighten a cast-iron wheel for racing; a burst flywheel kills"
+            ),
+            Self::SectionsOverlap { from_m, to_m } => format!(
+                "two sections both claim the metal between diameters {} and {}; it is counted twice, which is right only where one is stacked on the other",
+                diameter(*from_m),
+                diameter(*to_m)
+            ),
+            Self::SectionsApart { from_m, to_m } => format!(
+                "no section has metal between diameters {} and {}",
+                diameter(*from_m),
+                diameter(*to_m)
+            ),
+            Self::HoleOutsideMetal { from_m, to_m } => format!(
+                "holes reach from diameter {} to {}, beyond the metal of the sections; all of each hole is taken off all the same",
+                diameter(*from_m),
+                diameter(*to_m)
+            ),
+            Self::HoleTooDeep {
+                depth_m,
+                thickness_m,
+            } => format!(
+                "holes {} deep in metal that is {} thick there; depth is what a hole takes out of the metal",
+                length(*depth_m),
+                length(*thickness_m)
+            ),
+        }
+    }
+}
+
+impl fmt::Display for Doubt {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.text(System::Metric))
+    }
+}
+
+/// A doubt and the place it is about.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Doubted {
+    /// What is doubted.
+    pub doubt: Doubt,
+    /// Where, if one place can be named.
+    pub place: Option<Location>,
+}
+
+impl fmt::Display for Doubted {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if let Some(place) = &self.place {
+            write!(f, "{place}: ")?;
+        }
+        self.doubt.fmt(f)
+    }
+}
+
+impl Usual {
+    /// Notes a doubt where a value lies outside what is usual.
+    pub(super) fn check<T: Copy + Into<f64>>(&self, notes: &Notes, key: String, found: &Found<T>) {
+        self.check_value(notes, key, found.value.into(), Some(&found.place));
+    }
+
+    /// The same for a value that no key gives alone.
+    pub(super) fn check_value(
+        &self,
+        notes: &Notes,
+        key: String,
+        value: f64,
+        place: Option<&Place>,
+    ) {
+        if (self.low..=self.high).contains(&value) {
+            return;
+        }
+        let amount = |value| Amount::of(value, self.kind);
+        let doubt = Doubt::Unusual {
+            key,
+            what: self.what,
+            read: amount(value),
+            low: amount(self.low),
+            high: amount(self.high),
+        };
+        notes.doubt(doubt, place);
+    }
+}

@@ -1,0 +1,271 @@
+//! `[driver]`.
+
+use super::doubts::{Doubt, ENOUGH_LAUNCHES, LAUNCH_SD, NEAR_STALL};
+use super::engine::EngineRead;
+use super::practice;
+use super::problem::{Place, Problem};
+use super::steps;
+use super::table_reader::TableReader;
+use super::value::{Amount, COMMON_PRACTICE, Found};
+use super::words;
+use crate::car::Flywheels;
+use crate::car::checked::{NonNegative, Positive};
+use crate::car::driver::{
+    DEFAULT_LAUNCH_SD_RPM, DEFAULT_RANGE_START_RPM, DEFAULT_RELEASE_SD, Driver, Hold, SpeedRange,
+    Unsteadiness,
+};
+use crate::car::practice::Practice;
+use crate::car::schedule::Schedule;
+use crate::units::{self, Kind, System};
+use std::path::Path;
+
+/// Exponent of the inertia rule at most: 2 would be steadier than any theory has it.
+const HOLD_EXPONENTS: std::ops::RangeInclusive<f64> = 0.0..=2.0;
+/// Spread of ln(release time) at most: 1 is a factor of 2.7 either way.
+const RELEASE_SDS: std::ops::RangeInclusive<f64> = 0.0..=1.0;
+
+/// Reads the section; practice files lie beside the sheet, in `folder`.
+pub(super) fn read(
+    t: &TableReader<'_>,
+    engine: &EngineRead,
+    wheels: Option<&Flywheels>,
+    folder: &Path,
+) -> Option<Driver> {
+    let hold = t.choice("hold", &Hold::ALL, Hold::name).needed("\"foot\"");
+    let hold = hold.map(|hold| hold.value);
+    let throttle = throttle(t, hold);
+    let launch_range = launch_range(t, engine);
+    let (launch_sd, practice) = launch_sd(t, wheels, folder);
+    let exponent = t
+        .number::<NonNegative>("hold_exponent")
+        .within(HOLD_EXPONENTS, "");
+    let exponent = match hold {
+        Some(hold) => exponent.or(
+            hold.default_exponent(),
+            "follows from how the launch speed is held",
+        ),
+        None => exponent.given(),
+    };
+    let release_sd = t
+        .number::<NonNegative>("release_sd")
+        .within(
+            RELEASE_SDS,
+            "the spread of the logarithm of release time: 0.15 is about 15 %",
+        )
+        .or(DEFAULT_RELEASE_SD, COMMON_PRACTICE);
+    Some(Driver {
+        hold: hold?,
+        throttle: throttle?,
+        launch_range: launch_range?,
+        unsteadiness: Unsteadiness {
+            launch_sd_rad_s: launch_sd?,
+            hold_exponent: exponent?.value,
+            release_sd: release_sd?.value,
+        },
+        practice,
+    })
+}
+
+fn throttle(t: &TableReader<'_>, hold: Option<Hold>) -> Option<Schedule> {
+    let time = t.quantity::<NonNegative>("throttle_time", Kind::Time);
+    if t.has("throttle") {
+        if !time.is_absent() {
+            t.notes.problem(
+                Problem::new(t.key_place("throttle"), "the throttle is given twice over")
+                    .label("a table")
+                    .also(t.key_place("throttle_time"), "a time")
+                    .help("keep throttle_time for a steady opening, or throttle for a table of points"),
+            );
+            return None;
+        }
+        return Some(steps::read(t, "throttle", Schedule::throttle)?.value);
+    }
+    let time = match hold {
+        Some(hold) => time.or(hold.default_throttle_s(), COMMON_PRACTICE),
+        None => time.given(),
+    }?;
+    Some(match Positive::new(time.value.get()) {
+        Some(time) => Schedule::ramp(time),
+        None => Schedule::constant(1.0),
+    })
+}
+
+fn rpm(speed_rad_s: f64) -> String {
+    System::Metric.brief(speed_rad_s, Kind::AngularSpeed)
+}
+
+fn launch_range(t: &TableReader<'_>, engine: &EngineRead) -> Option<SpeedRange> {
+    const FORM: &str = "a list of two speeds, lowest first: [\"2500 rpm\", \"7500 rpm\"]";
+    let list = t.list("launch_range", FORM);
+    let limits = engine.stall.as_ref().zip(engine.limiter.as_ref());
+    if list.is_absent() {
+        return default_range(t, limits?);
+    }
+    let list = list.given()?;
+    let [low, high] = list.value.as_slice() else {
+        t.notes.problem(
+            Problem::new(
+                list.place,
+                format!(
+                    "launch_range has {}, not two",
+                    words::counted(list.value.len(), "value")
+                ),
+            )
+            .label("two are needed")
+            .help(format!("launch_range takes {FORM}")),
+        );
+        return None;
+    };
+    let end = |item: &_| match t.quantity_in::<Positive>("launch_range", Kind::AngularSpeed, item) {
+        Ok(speed) => Some(speed.get()),
+        Err(problem) => {
+            t.notes.problem(problem);
+            None
+        }
+    };
+    let places = (t.place(low.span()), t.place(high.span()));
+    let (low, high) = (end(low), end(high));
+    let (low, high) = (low?, high?);
+    let Some(range) = SpeedRange::new(low, high) else {
+        t.notes.problem(
+            Problem::new(
+                list.place,
+                format!("launch_range = {} is no range", list.read),
+            )
+            .label("the first speed must be below the second"),
+        );
+        return None;
+    };
+    check_range(t, range, &places, limits).then_some(range)
+}
+
+fn check_range(
+    t: &TableReader<'_>,
+    range: SpeedRange,
+    places: &(Place, Place),
+    limits: Option<(&Found<Positive>, &Found<Positive>)>,
+) -> bool {
+    let Some((stall, limiter)) = limits else {
+        return true;
+    };
+    let (low, high) = (range.low_rad_s(), range.high_rad_s());
+    let (stall, limiter) = (stall.value.get(), limiter.value.get());
+    if low <= stall {
+        t.notes.problem(
+            Problem::new(
+                places.0.clone(),
+                format!("launch_range begins at {}", rpm(low)),
+            )
+            .label(format!("must be above the stall speed, {}", rpm(stall))),
+        );
+    } else if low < NEAR_STALL * stall {
+        let doubt = Doubt::LaunchNearStall {
+            lowest_rad_s: low,
+            stall_rad_s: stall,
+        };
+        t.notes.doubt(doubt, Some(&places.0));
+    }
+    if high > limiter {
+        t.notes.problem(
+            Problem::new(
+                places.1.clone(),
+                format!("launch_range ends at {}", rpm(high)),
+            )
+            .label(format!("must not be above the limiter, {}", rpm(limiter))),
+        );
+    }
+    low > stall && high <= limiter
+}
+
+fn default_range(
+    t: &TableReader<'_>,
+    (stall, limiter): (&Found<Positive>, &Found<Positive>),
+) -> Option<SpeedRange> {
+    let low = units::RPM
+        .to_si(DEFAULT_RANGE_START_RPM)
+        .max(2.0 * stall.value.get());
+    let high = limiter.value.get();
+    let range = SpeedRange::new(low, high);
+    if range.is_none() {
+        t.notes.problem(
+            Problem::new(
+                t.header.clone(),
+                format!("[driver] lacks launch_range, and from {} there is no way up to the limiter, {}", rpm(low), rpm(high)),
+            )
+            .help("for example launch_range = [\"1200 rpm\", \"1400 rpm\"]"),
+        );
+        return None;
+    }
+    t.notes.default_used(
+        t.full_key("launch_range"),
+        Amount::Word(format!("{} to {}", rpm(low), rpm(high))),
+        "from the larger of 1,500 rpm and twice the stall speed up to the limiter",
+    );
+    range
+}
+
+fn launch_sd(
+    t: &TableReader<'_>,
+    wheels: Option<&Flywheels>,
+    folder: &Path,
+) -> (Option<NonNegative>, Option<Practice>) {
+    let given = t.quantity::<NonNegative>("launch_sd", Kind::AngularSpeed);
+    let file = t.words("practice");
+    if file.is_absent() {
+        let default = units::RPM.to_si(DEFAULT_LAUNCH_SD_RPM);
+        let sd = given.or(default, "nobody measured it; common practice, no source");
+        if let Some(sd) = &sd {
+            LAUNCH_SD.check(t.notes, t.full_key("launch_sd"), sd);
+        }
+        return (sd.map(|sd| sd.value), None);
+    }
+    if !given.is_absent() {
+        t.notes.problem(
+            Problem::new(
+                t.key_place("practice"),
+                "launch_sd and practice are both given",
+            )
+            .label("practice launches give the spread")
+            .also(t.key_place("launch_sd"), "the spread itself")
+            .help("keep one of the two"),
+        );
+        return (None, None);
+    }
+    let Some(file) = file.given() else {
+        return (None, None);
+    };
+    let practice = practice::read_named(t.notes, &folder.join(&file.value), &file.place, wheels);
+    let sd = practice
+        .as_ref()
+        .and_then(|practice| spread(t, practice, wheels, &file.place));
+    (sd, practice)
+}
+
+fn spread(
+    t: &TableReader<'_>,
+    practice: &Practice,
+    wheels: Option<&Flywheels>,
+    place: &Place,
+) -> Option<NonNegative> {
+    let fitted = wheels?.fitted()?.name();
+    let counted = practice.with_flywheel(fitted).count();
+    let Some(sd) = practice.launch_sd_rad_s(fitted) else {
+        t.notes.problem(
+            Problem::new(
+                place.clone(),
+                format!(
+                    "the practice file has {} with \"{fitted}\", the flywheel in the car now",
+                    words::counted(counted, "launch")
+                ),
+            )
+            .label("at least two are needed to tell a spread")
+            .help("launches without a name in the column flywheel count as made with the one in the car now"),
+        );
+        return None;
+    };
+    LAUNCH_SD.check_value(t.notes, t.full_key("practice"), sd.get(), Some(place));
+    if counted < ENOUGH_LAUNCHES {
+        t.notes.doubt(Doubt::FewLaunches { counted }, Some(place));
+    }
+    Some(sd)
+}

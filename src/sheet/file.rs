@@ -1,0 +1,129 @@
+//! A text file, read with care: not too large, a file at all, plain UTF-8.
+
+use super::notes::Notes;
+use super::problem::{FileId, Place, Problem};
+use std::fs::File;
+use std::io::{ErrorKind, Read};
+use std::path::Path;
+
+/// Size of a build sheet at most, bytes. A long sheet has a few thousand.
+pub(super) const SHEET_LIMIT_BYTES: u64 = 1_000_000;
+/// Size of a torque curve or a practice file at most, bytes. A logger's file at 100 lines a
+/// second over a whole sweep has some 20,000.
+pub(super) const TABLE_LIMIT_BYTES: u64 = 2_000_000;
+
+/// Why a file is no text to read: what is wrong, and what would be right.
+struct Unreadable {
+    title: String,
+    help: &'static str,
+}
+
+/// The text of a table's file that a sheet names at this place; what is wrong is noted there.
+pub(super) fn read_named(notes: &Notes, path: &Path, named_at: &Place) -> Option<(FileId, String)> {
+    match read(path, TABLE_LIMIT_BYTES) {
+        Ok(text) => Some((notes.source(&path.display().to_string(), &text), text)),
+        Err(unreadable) => {
+            notes.problem(
+                Problem::new(named_at.clone(), unreadable.title)
+                    .label("named here")
+                    .help(unreadable.help),
+            );
+            None
+        }
+    }
+}
+
+/// The text of a file that is read for itself; what is wrong is noted of it as a whole.
+pub(super) fn read_itself(
+    notes: &Notes,
+    path: &Path,
+    limit_bytes: u64,
+) -> Option<(FileId, String)> {
+    let shown = path.display().to_string();
+    match read(path, limit_bytes) {
+        Ok(text) => Some((notes.source(&shown, &text), text)),
+        Err(unreadable) => {
+            let file = notes.source(&shown, "");
+            notes.problem(Problem::new(Place::whole(file), unreadable.title).help(unreadable.help));
+            None
+        }
+    }
+}
+
+/// The text of a file without its byte-order mark.
+fn read(path: &Path, limit_bytes: u64) -> Result<String, Unreadable> {
+    let bytes = read_bytes(path, limit_bytes)?;
+    let shown = path.display();
+    if bytes.starts_with(&[0xFF, 0xFE]) || bytes.starts_with(&[0xFE, 0xFF]) {
+        return Err(Unreadable {
+            title: format!("{shown} is saved as UTF-16"),
+            help: "save it again as UTF-8 text",
+        });
+    }
+    let text = String::from_utf8(bytes).map_err(|error| {
+        let at = error.utf8_error().valid_up_to();
+        let before = error.as_bytes().get(..at).unwrap_or_default();
+        let line = before.split(|byte| *byte == b'\n').count();
+        Unreadable {
+            title: format!(
+                "{shown} is not plain UTF-8 text: byte {} (on line {line}) is part of no character",
+                at + 1
+            ),
+            help: "save it again as UTF-8 text; a degree sign or a raised 2 in an older encoding is the usual cause",
+        }
+    })?;
+    let text = match text.strip_prefix('\u{feff}') {
+        Some(rest) => rest.to_owned(),
+        None => text,
+    };
+    if text.trim().is_empty() {
+        return Err(Unreadable {
+            title: format!("{shown} is empty"),
+            help: "there is nothing to read in it",
+        });
+    }
+    Ok(text)
+}
+
+fn read_bytes(path: &Path, limit_bytes: u64) -> Result<Vec<u8>, Unreadable> {
+    let shown = path.display();
+    let fault = |error: std::io::Error| match error.kind() {
+        ErrorKind::NotFound => Unreadable {
+            title: format!("there is no file {shown}"),
+            help: "look at the spelling, and at the folder: a file named in a sheet is looked for beside the sheet",
+        },
+        ErrorKind::PermissionDenied => Unreadable {
+            title: format!("{shown} may not be read"),
+            help: "look at the rights of the file",
+        },
+        ErrorKind::IsADirectory => a_folder(path),
+        _ => Unreadable {
+            title: format!("{shown} cannot be read: {error}"),
+            help: "look whether the file opens in a text editor",
+        },
+    };
+    if path.is_dir() {
+        return Err(a_folder(path));
+    }
+    let mut bytes = Vec::new();
+    File::open(path)
+        .and_then(|file| file.take(limit_bytes + 1).read_to_end(&mut bytes))
+        .map_err(fault)?;
+    if u64::try_from(bytes.len()).unwrap_or(u64::MAX) > limit_bytes {
+        return Err(Unreadable {
+            title: format!(
+                "{shown} is larger than {} MB, the most that is read",
+                limit_bytes / 1_000_000
+            ),
+            help: "a sheet or a curve is far smaller; look whether this is the right file",
+        });
+    }
+    Ok(bytes)
+}
+
+fn a_folder(path: &Path) -> Unreadable {
+    Unreadable {
+        title: format!("{} is a folder, not a file", path.display()),
+        help: "name the file in it",
+    }
+}

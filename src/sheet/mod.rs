@@ -1,0 +1,305 @@
+//! The build sheet: text in, a checked [`Car`] out, or everything that is wrong with it.
+//!
+//! [`read`] takes a sheet and the files it names. What the sheet does not say is taken from
+//! defaults, each of them told in [`Reading::defaults`]; what is no error but worth a second
+//! look is told in [`Reading::doubts`]. A sheet with anything wrong gives no car but a
+//! [`Refusal`] with all of it at once, each with its place and what would be right.
+
+mod answer;
+mod built_up;
+mod car_body;
+mod clutch;
+mod csv_table;
+mod doubts;
+mod driveline;
+mod driver;
+mod engine;
+mod file;
+mod flywheels;
+mod geometry;
+mod grammar;
+mod machining;
+mod material;
+mod notes;
+mod parts;
+pub mod practice;
+mod problem;
+pub mod splits;
+pub mod starter;
+mod steps;
+mod table_reader;
+mod torque_file;
+mod track;
+mod typed;
+mod tyre;
+mod unknown_key;
+mod value;
+mod weather;
+mod words;
+
+pub use doubts::{Doubt, Doubted, PartDoubt};
+pub use notes::DefaultUsed;
+pub use problem::{Location, Problem, Refusal};
+pub use value::Amount;
+
+use crate::car::Car;
+use notes::{Notes, Outcome};
+use problem::{FileId, Place, Sort};
+use std::collections::BTreeSet;
+use std::path::Path;
+use table_reader::{TableReader, Text};
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+use unknown_key::header_of;
+use words::listed;
+
+/// A sheet read without error.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Reading {
+    /// The car.
+    pub car: Car,
+    /// Every value that the sheet did not give.
+    pub defaults: Vec<DefaultUsed>,
+    /// What is worth a second look.
+    pub doubts: Vec<Doubted>,
+    /// Every key that the reader asked for, with its table: `engine.stall`.
+    pub keys_asked: BTreeSet<String>,
+}
+
+/// Reads a build sheet and the files it names, which lie beside it.
+///
+/// # Errors
+/// With everything that is wrong in the sheet and its files.
+pub fn read(path: &Path) -> Result<Reading, Refusal> {
+    let notes = Notes::default();
+    if let Some((_, text)) = file::read_itself(&notes, path, file::SHEET_LIMIT_BYTES) {
+        return read_text(path, &text);
+    }
+    let outcome = notes.close();
+    Err(Refusal::new(outcome.sources, outcome.problems))
+}
+
+/// Reads a sheet from its text, as if it lay at a path.
+///
+/// # Errors
+/// As [`read`].
+pub fn read_text(path: &Path, text: &str) -> Result<Reading, Refusal> {
+    let notes = Notes::default();
+    let file = notes.source(&path.display().to_string(), text);
+    let mended = grammar::mend(file, text);
+    let text = mended.text.as_str();
+    let (table, _) = DeTable::parse_recoverable(text);
+    let car = read_car(&notes, table.get_ref(), Text { file, text }, path);
+    let Outcome {
+        sources,
+        mut problems,
+        doubts,
+        defaults,
+        keys,
+    } = notes.close();
+    if !mended.problems.is_empty() {
+        // What a broken line held is not missing, only lost.
+        problems.retain(|problem| !mended.astray && problem.sort != Sort::Missing);
+        problems.extend(mended.problems);
+    }
+    match car {
+        Some(car) if problems.is_empty() => Ok(Reading {
+            car,
+            defaults,
+            doubts,
+            keys_asked: keys,
+        }),
+        _ => Err(Refusal::new(sources, problems)),
+    }
+}
+
+fn read_car(notes: &Notes, table: &DeTable<'_>, text: Text<'_>, path: &Path) -> Option<Car> {
+    let folder = path.parent().unwrap_or(Path::new(""));
+    let top = TableReader::new(
+        String::new(),
+        Some(table),
+        Place::whole(text.file),
+        text,
+        notes,
+    );
+    let stem = path
+        .file_stem()
+        .map(|stem| stem.to_string_lossy().into_owned());
+    let stem = stem.unwrap_or_default();
+    let title =
+        top.words("title")
+            .or_value(stem.clone(), Amount::Word(stem), "the sheet's file name");
+    let mut missing = Vec::new();
+
+    let t = section(&top, "engine", &mut missing);
+    let engine = engine::read(&t, folder);
+    t.finish();
+    let crank_side = parts::read_crank_side(entries(&top, "crank_side", &mut missing));
+    let wheels = flywheels::read(entries(&top, "flywheel", &mut missing));
+    let t = section(&top, "clutch", &mut missing);
+    let clutch = clutch::read(&t);
+    t.finish();
+    let t = section(&top, "gearbox", &mut missing);
+    let driveline = driveline::read(&t, engine.limiter.as_ref());
+    t.finish();
+    let t = section(&top, "car", &mut missing);
+    let body = car_body::read(&t);
+    t.finish();
+    let t = section(&top, "tyre", &mut missing);
+    let tyre = tyre::read(&t);
+    t.finish();
+    let t = section(&top, "driver", &mut missing);
+    let driver = driver::read(&t, &engine, wheels.as_ref(), folder);
+    t.finish();
+    // All of the track has defaults: the section may be left out.
+    let t = section(&top, "track", &mut Vec::new());
+    let track = track::read(&t);
+    t.finish();
+    top.finish();
+    note_missing(notes, text.file, &missing);
+
+    let clutch_place = clutch.as_ref().map(|clutch| clutch.place.clone());
+    let car = Car {
+        title: title?.value,
+        engine: engine.engine?,
+        crank_side: crank_side?,
+        flywheels: wheels?,
+        clutch: clutch?.value,
+        driveline: driveline?,
+        body: body?,
+        tyre: tyre?,
+        driver: driver?,
+        track: track?,
+    };
+    check_clutch(notes, &car, clutch_place.as_ref());
+    Some(car)
+}
+
+/// A section; where it is not there, a reader of nothing.
+fn section<'a>(
+    top: &TableReader<'a>,
+    key: &'static str,
+    missing: &mut Vec<&'static str>,
+) -> TableReader<'a> {
+    let value = top.value(key);
+    if value.is_none() {
+        missing.push(key);
+    }
+    let table = value.and_then(|value| table_of(top, key, value));
+    let header = value.map_or(top.header.clone(), |value| top.place(value.span()));
+    TableReader::new(key.to_owned(), table, header, top.text, top.notes)
+}
+
+fn table_of<'a>(
+    top: &TableReader<'a>,
+    key: &'static str,
+    value: &'a Spanned<DeValue<'a>>,
+) -> Option<&'a DeTable<'a>> {
+    let place = top.place(value.span());
+    match value.get_ref() {
+        DeValue::Table(table) => Some(table),
+        DeValue::Array(items) if items.iter().any(|item| item.get_ref().is_table()) => {
+            top.notes.problem(
+                Problem::new(place, format!("there is one {key} only"))
+                    .label("written as one of several")
+                    .help(format!("write [{key}] with single brackets, once")),
+            );
+            items.iter().find_map(as_table)
+        }
+        _ => {
+            top.notes.problem(
+                Problem::new(place, format!("{key} is a section, not a single value")).help(
+                    format!("write [{key}] on a line of its own, and its keys below"),
+                ),
+            );
+            None
+        }
+    }
+}
+
+fn as_table<'a>(value: &'a Spanned<DeValue<'a>>) -> Option<&'a DeTable<'a>> {
+    match value.get_ref() {
+        DeValue::Table(table) => Some(table),
+        _ => None,
+    }
+}
+
+/// The entries of a section that may come again.
+fn entries<'a>(
+    top: &TableReader<'a>,
+    key: &'static str,
+    missing: &mut Vec<&'static str>,
+) -> Vec<TableReader<'a>> {
+    let reader =
+        |table, span| TableReader::new(key.to_owned(), table, top.place(span), top.text, top.notes);
+    let Some(value) = top.value(key) else {
+        missing.push(key);
+        return vec![TableReader::new(
+            key.to_owned(),
+            None,
+            top.header.clone(),
+            top.text,
+            top.notes,
+        )];
+    };
+    let wrong = |span| {
+        top.notes.problem(
+            Problem::new(
+                top.place(span),
+                format!("{key} is a section that may come again, once for each"),
+            )
+            .help(format!(
+                "write [[{key}]] with double brackets, and its keys below"
+            )),
+        );
+    };
+    match value.get_ref() {
+        DeValue::Table(table) => {
+            wrong(value.span());
+            vec![reader(Some(table), value.span())]
+        }
+        DeValue::Array(items) if !items.is_empty() => items
+            .iter()
+            .map(|item| {
+                let table = as_table(item);
+                if table.is_none() {
+                    wrong(item.span());
+                }
+                reader(table, item.span())
+            })
+            .collect(),
+        _ => {
+            wrong(value.span());
+            vec![reader(None, value.span())]
+        }
+    }
+}
+
+fn note_missing(notes: &Notes, file: FileId, missing: &[&'static str]) {
+    if missing.is_empty() {
+        return;
+    }
+    let headers: Vec<String> = missing.iter().map(|key| header_of(key)).collect();
+    let headers: Vec<&str> = headers.iter().map(String::as_str).collect();
+    notes.problem(
+        Problem::new(
+            Place::whole(file),
+            format!("the sheet lacks {}", listed(&headers)),
+        )
+        .help("a starter sheet shows every section with its keys")
+        .sort(Sort::Missing),
+    );
+}
+
+fn check_clutch(notes: &Notes, car: &Car, place: Option<&Place>) {
+    let static_capacity_nm = car.clutch.static_ratio.get() * car.clutch.capacity.capacity_nm();
+    let weather_factor = car.engine.stated_for.weather_factor(&car.track.weather);
+    let peak_torque_nm = weather_factor * car.engine.curve.peak_nm();
+    if static_capacity_nm < peak_torque_nm {
+        let doubt = Doubt::ClutchUnderEngine {
+            static_capacity_nm,
+            peak_torque_nm,
+        };
+        notes.doubt(doubt, place);
+    }
+}

@@ -1,0 +1,266 @@
+//! Rotating parts in every form they can be described in.
+
+use super::problem::{Problem, Sort};
+use super::table_reader::TableReader;
+use super::value::Found;
+use super::{built_up, material};
+use crate::car::checked::{NonNegative, Positive};
+use crate::car::inertia::{Description, Part};
+use crate::car::material::Material;
+use crate::car::swing::{Platform, Precision, SwingTest};
+use crate::units::Kind;
+use std::num::NonZeroU32;
+
+/// A form in which a part's inertia can be given.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Form {
+    Inertia,
+    Gyration,
+    Sections,
+    Swing,
+}
+
+impl Form {
+    const ALL: [Self; 4] = [Self::Inertia, Self::Gyration, Self::Sections, Self::Swing];
+
+    /// The keys that belong to it alone.
+    const fn keys(self) -> &'static [&'static str] {
+        match self {
+            Self::Inertia => &["inertia"],
+            Self::Gyration => &["mass", "radius_of_gyration"],
+            Self::Sections => &["sections", "holes", "extras", "weighed"],
+            Self::Swing => &["swing"],
+        }
+    }
+}
+
+/// What was read of a part.
+pub(super) struct PartRead {
+    pub(super) name: Option<Found<String>>,
+    /// What it is made of, if that was said.
+    pub(super) material: Option<Material>,
+    pub(super) description: Option<Description>,
+    /// Whether everything of it was read rightly.
+    pub(super) whole: bool,
+}
+
+impl PartRead {
+    pub(super) fn part(&self) -> Option<Part> {
+        Some(Part {
+            name: self.name.as_ref()?.value.clone(),
+            description: self.description.clone()?,
+        })
+    }
+}
+
+/// Reads the parts of the crank side.
+pub(super) fn read_crank_side(tables: Vec<TableReader<'_>>) -> Option<Vec<Part>> {
+    let mut parts = Some(Vec::new());
+    for t in tables {
+        let read = read_part(&t);
+        t.finish();
+        match (read.part().filter(|_| read.whole), &mut parts) {
+            (Some(part), Some(parts)) => parts.push(part),
+            _ => parts = None,
+        }
+    }
+    parts
+}
+
+/// Reads one part; its table stays open for keys that only some parts have.
+pub(super) fn read_part(t: &TableReader<'_>) -> PartRead {
+    let before = t.notes.problem_count();
+    let name = t.words("name").needed("\"what it is\"");
+    let material = material::read(t);
+    let form = form(t);
+    let description = form.and_then(|form| match form {
+        Form::Inertia => {
+            let inertia = t.quantity::<Positive>("inertia", Kind::Inertia).given()?;
+            Some(Description::Given(inertia.value))
+        }
+        Form::Gyration => gyration(t),
+        Form::Sections => built_up::read(t, name.as_ref(), material.as_ref()),
+        Form::Swing => swing(t, "swing").map(Description::Swing),
+    });
+    PartRead {
+        whole: t.notes.problem_count() == before,
+        name,
+        material: material.and_then(|read| read.material),
+        description,
+    }
+}
+
+/// The one form that a part is described in.
+fn form(t: &TableReader<'_>) -> Option<Form> {
+    let mut present: Vec<(Form, &'static str)> = Vec::new();
+    for form in Form::ALL {
+        // Every key is asked for, so that none of another form counts as unknown.
+        let keys = form.keys().iter().copied().filter(|key| t.has(key));
+        let keys: Vec<&'static str> = keys.collect();
+        present.extend(keys.first().map(|key| (form, *key)));
+    }
+    match present.as_slice() {
+        [(form, _)] => Some(*form),
+        [] if !t.is_there() => None,
+        [] => {
+            t.notes.problem(
+                Problem::new(t.header.clone(), format!("{} says nothing of its inertia", t.shown()))
+                    .label("this part")
+                    .help("give one of: inertia; mass and radius_of_gyration; sections (with holes and extras); swing")
+                    .sort(Sort::Missing),
+            );
+            None
+        }
+        [first, second, ..] => {
+            let problem = Problem::new(
+                t.key_place(second.1),
+                format!("inertia is given twice over: by {} and by {}", first.1, second.1),
+            )
+            .label("a second form")
+            .also(t.key_place(first.1), "the first")
+            .help("keep one of: inertia; mass and radius_of_gyration; sections (with holes and extras); swing");
+            t.notes.problem(match second.1 {
+                "weighed" => problem.help("weighed goes with sections alone"),
+                "sections" | "holes" | "extras" if first.1 == "mass" => problem
+                    .help("what the scales say of a part described by sections is called weighed"),
+                _ => problem,
+            });
+            None
+        }
+    }
+}
+
+fn gyration(t: &TableReader<'_>) -> Option<Description> {
+    let mass = t
+        .quantity::<Positive>("mass", Kind::Mass)
+        .needed("\"7.4 kg\"");
+    let radius = t
+        .quantity::<Positive>("radius_of_gyration", Kind::Length)
+        .needed("\"92 mm\"");
+    Some(Description::Gyration {
+        mass_kg: mass?.value,
+        radius_m: radius?.value,
+    })
+}
+
+/// Cords that a part can hang on and still turn.
+const LEAST_CORDS: u32 = 2;
+
+/// A flywheel's `swing_check`: a test that its drawing is held against.
+pub(super) fn read_swing_check(t: &TableReader<'_>) -> Result<Option<SwingTest>, Noted> {
+    if t.has("swing_check") {
+        swing(t, "swing_check").map(Some).ok_or(Noted)
+    } else {
+        Ok(None)
+    }
+}
+
+fn swing(t: &TableReader<'_>, key: &'static str) -> Option<SwingTest> {
+    let test = t
+        .inner(
+            key,
+            "a table in braces: { cords = 3, radius = …, length = …, mass = …, period = … }",
+        )
+        .given()?;
+    let (place, s) = (test.place, test.value);
+    let cords = s.count("cords").needed("3");
+    let radius = s
+        .quantity::<Positive>("radius", Kind::Length)
+        .needed("\"120 mm\"");
+    let length = s
+        .quantity::<Positive>("length", Kind::Length)
+        .needed("\"1.50 m\"");
+    let mass = s
+        .quantity::<Positive>("mass", Kind::Mass)
+        .needed("\"6.9 kg\"");
+    let period = s
+        .quantity::<Positive>("period", Kind::Time)
+        .needed("\"1.234 s\"");
+    let platform = platform(&s);
+    let precision = precision(&s);
+    s.finish();
+    let cords = cords.filter(|cords| enough_cords(t, cords));
+    let test = SwingTest {
+        cords: cords?.value,
+        radius_m: radius?.value,
+        length_m: length?.value,
+        mass_kg: mass?.value,
+        period_s: period?.value,
+        platform: platform.ok()?,
+        precision: precision?,
+    };
+    match test.checked() {
+        Ok(test) => Some(test),
+        Err(error) => {
+            t.notes.problem(
+                Problem::new(place, error.to_string())
+                    .label("nothing is left for the part")
+                    .help("mass is that of the part alone; period is timed with part and platform together, platform_period with the platform alone; each is the time of one full swing, there and back"),
+            );
+            None
+        }
+    }
+}
+
+fn enough_cords(t: &TableReader<'_>, cords: &Found<NonZeroU32>) -> bool {
+    let enough = cords.value.get() >= LEAST_CORDS;
+    if !enough {
+        t.notes.problem(
+            Problem::new(
+                cords.place.clone(),
+                format!("cords = {} is out of range", cords.read),
+            )
+            .label("two cords or three"),
+        );
+    }
+    enough
+}
+
+/// How well it was measured; all of it may be left out.
+fn precision(s: &TableReader<'_>) -> Option<Precision> {
+    let radius = s.quantity::<Positive>("radius_within", Kind::Length);
+    let length = s.quantity::<Positive>("length_within", Kind::Length);
+    let mass = s.quantity::<Positive>("mass_within", Kind::Mass);
+    let swings = s.count("swings");
+    let reaction = s.quantity::<Positive>("reaction", Kind::Time);
+    let most = MOST_AMPLITUDE_DEGREES;
+    let amplitude = s
+        .number::<NonNegative>("amplitude")
+        .within(0.0..=most, "degrees to either side; a bare number");
+    let good = [&radius, &length, &mass, &reaction]
+        .iter()
+        .all(|answer| answer.is_good())
+        && swings.is_good()
+        && amplitude.is_good();
+    good.then(|| Precision {
+        radius_within_m: radius.given().map(|found| found.value),
+        length_within_m: length.given().map(|found| found.value),
+        mass_within_kg: mass.given().map(|found| found.value),
+        swings: swings.given().map(|found| found.value),
+        reaction_sd_s: reaction.given().map(|found| found.value),
+        amplitude_rad: amplitude
+            .given()
+            .and_then(|found| NonNegative::new(found.value.get().to_radians())),
+    })
+}
+
+/// Largest twist to either side that the swing test allows for, degrees.
+const MOST_AMPLITUDE_DEGREES: f64 = 45.0;
+
+/// Something is wrong, and noted.
+pub(super) struct Noted;
+
+/// The empty platform, if there was one.
+fn platform(s: &TableReader<'_>) -> Result<Option<Platform>, Noted> {
+    let mass = s.quantity::<Positive>("platform_mass", Kind::Mass);
+    let period = s.quantity::<Positive>("platform_period", Kind::Time);
+    if mass.is_absent() && period.is_absent() {
+        return Ok(None);
+    }
+    let (mass, period) = (mass.needed("\"1.1 kg\""), period.needed("\"1.61 s\""));
+    let (mass, period) = mass.zip(period).ok_or(Noted)?;
+    Ok(Some(Platform {
+        mass_kg: mass.value,
+        period_s: period.value,
+    }))
+}

@@ -1,0 +1,164 @@
+//! The file of practice launches.
+
+use super::csv_table::{Cell, CsvTable, engine_speed, number};
+use super::file;
+use super::notes::Notes;
+use super::problem::{FileId, Place, Problem, Refusal};
+use super::unknown_key::nearest;
+use crate::car::Flywheels;
+use crate::car::practice::{Practice, PracticeLaunch};
+use crate::units::quote;
+use std::path::Path;
+
+const SPEED: &str = "speed_rpm";
+const ORDER: &str = "order";
+const TIME: &str = "time";
+const FLYWHEEL: &str = "flywheel";
+
+/// Reads a file of practice launches on its own: a column `speed_rpm`, one launch a row, and at
+/// will `order` (a number) or `time` (a time of day, or seconds), and `flywheel` (a name).
+///
+/// # Errors
+/// With everything that is wrong in the file.
+pub fn read(path: &Path) -> Result<Practice, Refusal> {
+    let notes = Notes::default();
+    let practice = file::read_itself(&notes, path, file::TABLE_LIMIT_BYTES)
+        .and_then(|(file, text)| launches(&notes, file, &text, None));
+    let outcome = notes.close();
+    match practice {
+        Some(practice) if outcome.problems.is_empty() => Ok(practice),
+        _ => Err(Refusal::new(outcome.sources, outcome.problems)),
+    }
+}
+
+/// Reads the file that a sheet names at this place.
+pub(super) fn read_named(
+    notes: &Notes,
+    path: &Path,
+    named_at: &Place,
+    wheels: Option<&Flywheels>,
+) -> Option<Practice> {
+    let (file, text) = file::read_named(notes, path, named_at)?;
+    launches(notes, file, &text, wheels)
+}
+
+fn launches(
+    notes: &Notes,
+    file: FileId,
+    text: &str,
+    wheels: Option<&Flywheels>,
+) -> Option<Practice> {
+    let before = notes.problem_count();
+    let table = CsvTable::parse(notes, file, text)?;
+    let meant = table.check_columns(notes, &[SPEED, ORDER, TIME, FLYWHEEL]);
+    let Some(speed) = table.column(SPEED) else {
+        if meant.contains(&SPEED) {
+            return None;
+        }
+        notes.problem(
+            Problem::new(
+                table.header_place(),
+                format!("the column {SPEED} is missing"),
+            )
+            .help("the first line names the columns; speed_rpm holds one launch speed a row"),
+        );
+        return None;
+    };
+    let (order, time) = (table.column(ORDER), table.column(TIME));
+    if let (Some(_), Some(time)) = (order, time) {
+        let place = table.columns.get(time)?.place.clone();
+        notes.problem(
+            Problem::new(place, "order and time are both given")
+                .help("keep one of the two columns"),
+        );
+    }
+    let flywheel = table.column(FLYWHEEL);
+    let mut launches = Vec::with_capacity(table.rows.len());
+    for row in &table.rows {
+        let speed = engine_speed(notes, SPEED, row.get(speed)?);
+        let order = match (
+            order.and_then(|at| row.get(at)),
+            time.and_then(|at| row.get(at)),
+        ) {
+            (Some(cell), _) => number(notes, ORDER, cell),
+            (None, Some(cell)) => time_of_day_s(notes, cell),
+            (None, None) => None,
+        };
+        let flywheel = flywheel
+            .and_then(|at| row.get(at))
+            .filter(|cell| !cell.text.is_empty());
+        if let (Some(cell), Some(wheels)) = (flywheel, wheels) {
+            check_name(notes, cell, wheels);
+        }
+        if let Some(speed_rad_s) = speed {
+            launches.push(PracticeLaunch {
+                speed_rad_s,
+                order,
+                flywheel: flywheel.map(|cell| cell.text.clone()),
+            });
+        }
+    }
+    if launches.is_empty() && notes.problem_count() == before {
+        notes.problem(
+            Problem::new(Place::whole(file), "there are no launches in this file")
+                .help("one launch speed a row under speed_rpm"),
+        );
+    }
+    (notes.problem_count() == before).then_some(Practice { launches })
+}
+
+fn check_name(notes: &Notes, cell: &Cell, wheels: &Flywheels) {
+    if wheels.named(&cell.text).is_some() {
+        return;
+    }
+    let names = || wheels.all().iter().map(crate::car::Flywheel::name);
+    let problem = Problem::new(
+        cell.place.clone(),
+        format!(
+            "no flywheel of the sheet is called \"{}\"",
+            quote(&cell.text)
+        ),
+    )
+    .help(format!(
+        "the sheet's flywheels: {}",
+        names().collect::<Vec<_>>().join(", ")
+    ));
+    notes.problem(match nearest(&cell.text, names()) {
+        Some(near) => problem.label(format!("did you mean {near}?")),
+        None => problem,
+    });
+}
+
+/// Seconds of the day from `14:05`, `14:05:30` or a plain number of seconds.
+fn time_of_day_s(notes: &Notes, cell: &Cell) -> Option<f64> {
+    let parts: Vec<&str> = cell.text.split(':').map(str::trim).collect();
+    let whole = |text: &str, below: u32| {
+        let digits = !text.is_empty() && text.chars().all(|c| c.is_ascii_digit());
+        text.parse::<u32>().ok().filter(|n| digits && *n < below)
+    };
+    let seconds = |text: &str| {
+        let plain = text.chars().all(|c| c.is_ascii_digit() || c == '.');
+        text.parse::<f64>().ok().filter(|s| plain && *s < 60.0)
+    };
+    let read = match parts.as_slice() {
+        [number] => number.parse::<f64>().ok().filter(|s| s.is_finite()),
+        [hours, minutes] => whole(hours, 24)
+            .zip(whole(minutes, 60))
+            .map(|(h, m)| f64::from(h) * 3600.0 + f64::from(m) * 60.0),
+        [hours, minutes, s] => whole(hours, 24)
+            .zip(whole(minutes, 60))
+            .zip(seconds(s))
+            .map(|((h, m), s)| f64::from(h) * 3600.0 + f64::from(m) * 60.0 + s),
+        _ => None,
+    };
+    if read.is_none() {
+        notes.problem(
+            Problem::new(
+                cell.place.clone(),
+                format!("{TIME}: \"{}\" is no time", quote(&cell.text)),
+            )
+            .help("a time of day such as 14:05 or 14:05:30, or a plain number of seconds"),
+        );
+    }
+    read
+}

@@ -1,0 +1,298 @@
+//! One table of the sheet, asked for its keys one by one. What nobody asked for in the end is
+//! an unknown key.
+
+use super::answer::{Answer, State};
+use super::notes::{Notes, Unasked};
+use super::problem::{FileId, Place, Problem, Sort};
+use super::unknown_key::{nearest, spoken};
+use super::value::{Checked, Found};
+use super::words::{either, listed};
+use crate::units::{Kind, quote};
+use std::cell::RefCell;
+use std::collections::BTreeSet;
+use std::num::NonZeroU32;
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+
+/// The text that all places of a reader lie in.
+#[derive(Clone, Copy)]
+pub(super) struct Text<'a> {
+    pub(super) file: FileId,
+    pub(super) text: &'a str,
+}
+
+impl Text<'_> {
+    /// What stands at a value's place, cut to a line's length.
+    pub(super) fn read(&self, value: &Spanned<DeValue<'_>>) -> String {
+        quote(self.text.get(value.span()).unwrap_or_default().trim())
+    }
+}
+
+/// Reads one table.
+pub(super) struct TableReader<'a> {
+    table: Option<&'a DeTable<'a>>,
+    /// Name among all tables: `clutch`, `flywheel.holes`, empty for the sheet's top.
+    pub(super) name: String,
+    /// Place of its header.
+    pub(super) header: Place,
+    pub(super) text: Text<'a>,
+    pub(super) notes: &'a Notes,
+    asked: RefCell<BTreeSet<&'static str>>,
+    missing: RefCell<Vec<(&'static str, &'static str)>>,
+}
+
+impl<'a> TableReader<'a> {
+    pub(super) fn new(
+        name: String,
+        table: Option<&'a DeTable<'a>>,
+        header: Place,
+        text: Text<'a>,
+        notes: &'a Notes,
+    ) -> Self {
+        Self {
+            table,
+            name,
+            header,
+            text,
+            notes,
+            asked: RefCell::default(),
+            missing: RefCell::default(),
+        }
+    }
+
+    /// Whether the sheet has this table at all; its absence is told once, not key by key.
+    pub(super) const fn is_there(&self) -> bool {
+        self.table.is_some()
+    }
+
+    /// How the table is spoken of: `[clutch]`.
+    pub(super) fn shown(&self) -> String {
+        spoken(&self.name)
+    }
+
+    /// Name of a key with its table: `clutch.fade`.
+    pub(super) fn full_key(&self, key: &str) -> String {
+        if self.name.is_empty() {
+            key.to_owned()
+        } else {
+            format!("{}.{key}", self.name)
+        }
+    }
+
+    pub(super) fn place(&self, span: std::ops::Range<usize>) -> Place {
+        Place::at(self.text.file, span)
+    }
+
+    /// The value of a key, if there is one.
+    pub(super) fn value(&self, key: &'static str) -> Option<&'a Spanned<DeValue<'a>>> {
+        self.asked.borrow_mut().insert(key);
+        self.notes.known(&self.name, key);
+        self.table?.get(key)
+    }
+
+    /// Whether a key is there; it counts as asked for.
+    pub(super) fn has(&self, key: &'static str) -> bool {
+        self.value(key).is_some()
+    }
+
+    /// Place of a key's own name, for a mark.
+    pub(super) fn key_place(&self, key: &str) -> Place {
+        self.table
+            .and_then(|table| table.get_key_value(key))
+            .map_or_else(|| self.header.clone(), |(name, _)| self.place(name.span()))
+    }
+
+    fn answer<T>(
+        &self,
+        key: &'static str,
+        kind: Option<Kind>,
+        read: impl FnOnce(&'a Spanned<DeValue<'a>>) -> Result<T, Problem>,
+    ) -> Answer<'_, 'a, T> {
+        let state = match self.value(key) {
+            None => State::Absent,
+            Some(value) => match read(value) {
+                Ok(found) => State::Given(Found {
+                    value: found,
+                    place: self.place(value.span()),
+                    read: self.text.read(value),
+                }),
+                Err(problem) => {
+                    self.notes.problem(problem);
+                    State::Refused
+                }
+            },
+        };
+        Answer {
+            reader: self,
+            key,
+            kind,
+            state,
+        }
+    }
+
+    /// A quantity with its unit.
+    pub(super) fn quantity<T: Checked>(&self, key: &'static str, kind: Kind) -> Answer<'_, 'a, T> {
+        self.answer(key, Some(kind), |value| self.quantity_in(key, kind, value))
+    }
+
+    /// A bare number.
+    pub(super) fn number<T: Checked>(&self, key: &'static str) -> Answer<'_, 'a, T> {
+        self.answer(key, None, |value| self.number_in(key, value))
+    }
+
+    /// A whole number from 1.
+    pub(super) fn count(&self, key: &'static str) -> Answer<'_, 'a, NonZeroU32> {
+        self.answer(key, None, |value| self.count_in(key, value))
+    }
+
+    /// Text in quotes, not empty.
+    pub(super) fn words(&self, key: &'static str) -> Answer<'_, 'a, String> {
+        self.answer(key, None, |value| {
+            let text = self.text_in(key, value, "a text in quotes")?;
+            if text.trim().is_empty() {
+                return Err(
+                    Problem::new(self.place(value.span()), format!("{key} is empty"))
+                        .label("a text is needed here"),
+                );
+            }
+            Ok(text.trim().to_owned())
+        })
+    }
+
+    /// One of a few words.
+    pub(super) fn choice<T: Copy>(
+        &self,
+        key: &'static str,
+        all: &[T],
+        name: fn(T) -> &'static str,
+    ) -> Answer<'_, 'a, T> {
+        self.answer(key, None, |value| {
+            let names: Vec<&str> = all.iter().map(|one| name(*one)).collect();
+            let quoted: Vec<String> = names.iter().map(|name| format!("\"{name}\"")).collect();
+            let quoted: Vec<&str> = quoted.iter().map(String::as_str).collect();
+            let choices = either(&quoted);
+            let text = self.text_in(key, value, &format!("one of {choices}"))?;
+            let same = |one: &&T| name(**one).eq_ignore_ascii_case(text.trim());
+            all.iter().find(same).copied().ok_or_else(|| {
+                let read = quote(&text);
+                let problem = Problem::new(
+                    self.place(value.span()),
+                    format!("{key} = \"{read}\" is not known"),
+                );
+                match nearest(&text, names.iter().copied()) {
+                    Some(near) => problem.label(format!("did you mean \"{near}\"?")),
+                    None => problem,
+                }
+                .help(format!("{key} takes {choices}"))
+            })
+        })
+    }
+
+    /// Yes or no.
+    pub(super) fn flag(&self, key: &'static str) -> Answer<'_, 'a, bool> {
+        self.answer(key, None, |value| match value.get_ref() {
+            DeValue::Boolean(yes) => Ok(*yes),
+            _ => Err(self.wrong_type(key, value, "true or false, without quotes")),
+        })
+    }
+
+    /// The values of a list, each with its place.
+    pub(super) fn list(
+        &self,
+        key: &'static str,
+        what: &str,
+    ) -> Answer<'_, 'a, Vec<&'a Spanned<DeValue<'a>>>> {
+        self.answer(key, None, |value| match value.get_ref() {
+            DeValue::Array(items) => Ok(items.iter().collect()),
+            _ => Err(self.wrong_type(key, value, what)),
+        })
+    }
+
+    /// A table within this one, in braces.
+    pub(super) fn inner(&self, key: &'static str, what: &str) -> Answer<'_, 'a, TableReader<'a>> {
+        self.answer(key, None, |value| {
+            self.inner_of(key, value)
+                .ok_or_else(|| self.wrong_type(key, value, what))
+        })
+    }
+
+    /// A list of tables in braces. Entries that are none are noted as problems and left out.
+    pub(super) fn inners(
+        &self,
+        key: &'static str,
+        what: &str,
+    ) -> Answer<'_, 'a, Vec<TableReader<'a>>> {
+        let Answer { state, .. } = self.list(key, what);
+        let state = match state {
+            State::Absent => State::Absent,
+            State::Refused => State::Refused,
+            State::Given(items) => State::Given(items.map(|items| {
+                let each = items.into_iter().filter_map(|item| {
+                    let inner = self.inner_of(key, item);
+                    if inner.is_none() {
+                        self.notes.problem(self.wrong_type(key, item, what));
+                    }
+                    inner
+                });
+                each.collect()
+            })),
+        };
+        Answer {
+            reader: self,
+            key,
+            kind: None,
+            state,
+        }
+    }
+
+    fn inner_of(&self, key: &str, value: &'a Spanned<DeValue<'a>>) -> Option<TableReader<'a>> {
+        match value.get_ref() {
+            DeValue::Table(table) => Some(TableReader::new(
+                self.full_key(key),
+                Some(table),
+                self.place(value.span()),
+                self.text,
+                self.notes,
+            )),
+            _ => None,
+        }
+    }
+
+    /// Notes that a key is missing; [`TableReader::finish`] makes one problem of all of them.
+    pub(super) fn lacks(&self, key: &'static str, example: &'static str) {
+        if self.is_there() {
+            self.missing.borrow_mut().push((key, example));
+        }
+    }
+
+    /// Ends the table: what is missing is noted, what nobody asked for too.
+    pub(super) fn finish(self) {
+        let asked = self.asked.borrow();
+        let mut missing = self.missing.borrow().clone();
+        for (key, value) in self.table.into_iter().flatten() {
+            let name = key.get_ref().as_ref();
+            if asked.contains(name) {
+                continue;
+            }
+            // A key that is only misspelt is not missing on top of it.
+            let meant = nearest(name, asked.iter().copied());
+            missing.retain(|(key, _)| meant != Some(*key));
+            self.notes.unasked(Unasked {
+                table: self.name.clone(),
+                key: name.to_owned(),
+                place: self.place(key.span()),
+                opens_table: value.get_ref().is_table() || value.get_ref().is_array(),
+            });
+        }
+        if missing.is_empty() {
+            return;
+        }
+        let keys: Vec<&str> = missing.iter().map(|(key, _)| *key).collect();
+        let title = format!("{} lacks {}", self.shown(), listed(&keys));
+        let mut problem = Problem::new(self.header.clone(), title).sort(Sort::Missing);
+        for (key, example) in missing {
+            problem = problem.help(format!("for example {key} = {example}"));
+        }
+        self.notes.problem(problem);
+    }
+}

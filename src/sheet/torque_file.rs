@@ -1,0 +1,192 @@
+//! The torque curve's file.
+
+use super::csv_table::{Cell, CsvTable, engine_speed, number};
+use super::file;
+use super::notes::Notes;
+use super::problem::{Place, Problem};
+use super::words::counted;
+use crate::car::engine::{LEAST_CURVE_POINTS, TorqueCurve, TorqueCurveError};
+use crate::units::{self, Unit, quote};
+use std::path::Path;
+
+/// The column of speeds.
+const SPEED: &str = "speed_rpm";
+/// A column that gives torque, outright or by way of power.
+struct Torque {
+    name: &'static str,
+    unit: &'static Unit,
+    gives: Gives,
+}
+
+#[derive(Clone, Copy)]
+enum Gives {
+    Torque,
+    Power,
+}
+
+static TORQUES: [Torque; 4] = [
+    Torque {
+        name: "torque_nm",
+        unit: units::NM,
+        gives: Gives::Torque,
+    },
+    Torque {
+        name: "torque_lbft",
+        unit: units::LBF_FT,
+        gives: Gives::Torque,
+    },
+    Torque {
+        name: "power_kw",
+        unit: units::KW,
+        gives: Gives::Power,
+    },
+    Torque {
+        name: "power_hp",
+        unit: units::HP,
+        gives: Gives::Power,
+    },
+];
+
+impl Torque {
+    /// Torque in N·m from the column's value at a speed in rad/s.
+    fn torque_nm(&self, value: f64, speed_rad_s: f64) -> f64 {
+        let si = self.unit.to_si(value);
+        match self.gives {
+            Gives::Torque => si,
+            Gives::Power => si / speed_rad_s,
+        }
+    }
+}
+
+/// Reads the curve that a sheet names; everything wrong is noted. `named_at` is the place in
+/// the sheet that names it.
+pub(super) fn read(notes: &Notes, path: &Path, named_at: &Place) -> Option<TorqueCurve> {
+    let (file, text) = file::read_named(notes, path, named_at)?;
+    let before = notes.problem_count();
+    let table = CsvTable::parse(notes, file, &text)?;
+    let points = points(notes, &table)?;
+    // A point left out for its own fault must not be told again as a fault of the curve.
+    if notes.problem_count() > before {
+        return None;
+    }
+    curve(notes, &table, points)
+}
+
+fn points(notes: &Notes, table: &CsvTable) -> Option<Vec<(f64, f64)>> {
+    let names: Vec<&'static str> = [SPEED]
+        .into_iter()
+        .chain(TORQUES.iter().map(|t| t.name))
+        .collect();
+    let meant = table.check_columns(notes, &names);
+    let speed = table.column(SPEED);
+    if speed.is_none() && !meant.contains(&SPEED) {
+        let title = format!("the column {SPEED} is missing");
+        notes.problem(
+            Problem::new(table.header_place(), title)
+                .help("the first line names the columns, such as speed_rpm,torque_nm"),
+        );
+    }
+    let torque = torque_column(notes, table, &meant);
+    let (speed, (torque_at, torque)) = (speed?, torque?);
+    let mut points: Vec<(f64, f64)> = Vec::with_capacity(table.rows.len());
+    for row in &table.rows {
+        let (speed_cell, torque_cell) = (row.get(speed)?, row.get(torque_at)?);
+        let value = torque_value(notes, torque.name, torque_cell);
+        let last = points.last().map(|point| point.0);
+        let Some(speed_rad_s) = speed_value(notes, speed_cell, last) else {
+            continue;
+        };
+        let torque_nm = value.map_or(f64::NAN, |value| torque.torque_nm(value, speed_rad_s));
+        points.push((speed_rad_s, torque_nm));
+    }
+    Some(points)
+}
+
+fn torque_value(notes: &Notes, name: &str, cell: &Cell) -> Option<f64> {
+    let value = number(notes, name, cell)?;
+    if value < 0.0 {
+        let title = format!("{name} = {value} is out of range");
+        notes.problem(Problem::new(cell.place.clone(), title).label("must be zero or above"));
+    }
+    Some(value)
+}
+
+/// A row's speed in rad/s, held against the row before it.
+fn speed_value(notes: &Notes, cell: &Cell, last_rad_s: Option<f64>) -> Option<f64> {
+    let speed_rad_s = engine_speed(notes, SPEED, cell)?;
+    if let Some(last) = last_rad_s.filter(|last| speed_rad_s <= *last) {
+        let last = units::plain(units::RPM.of_si(last));
+        let title = format!("speed does not rise: {} after {last}", quote(&cell.text));
+        notes.problem(
+            Problem::new(cell.place.clone(), title)
+                .label("must be above the row before")
+                .help("sort the rows by speed and keep one for each speed"),
+        );
+    }
+    Some(speed_rad_s)
+}
+
+/// The one column that gives torque, with its index. One that is only misspelt is not missing.
+fn torque_column(
+    notes: &Notes,
+    table: &CsvTable,
+    meant: &[&str],
+) -> Option<(usize, &'static Torque)> {
+    let mut found = TORQUES
+        .iter()
+        .filter_map(|torque| Some((table.column(torque.name)?, torque)));
+    let Some(first) = found.next() else {
+        if !TORQUES.iter().any(|torque| meant.contains(&torque.name)) {
+            notes.problem(
+                Problem::new(table.header_place(), "no column gives torque or power").help(
+                    "one of torque_nm, torque_lbft, power_kw or power_hp is needed beside speed_rpm",
+                ),
+            );
+        }
+        return None;
+    };
+    let Some(second) = found.next() else {
+        return Some(first);
+    };
+    let place = |index: usize| table.columns.get(index).map(|cell| cell.place.clone());
+    let (one, other) = (place(first.0)?, place(second.0)?);
+    let (early, late) = if one.start() < other.start() {
+        (one, other)
+    } else {
+        (other, one)
+    };
+    let title = format!(
+        "two columns give torque: {} and {}",
+        first.1.name, second.1.name
+    );
+    notes.problem(
+        Problem::new(late, title)
+            .label("a second one")
+            .also(early, "the first")
+            .help("keep one of them; power and torque say the same thing"),
+    );
+    None
+}
+
+fn curve(notes: &Notes, table: &CsvTable, points: Vec<(f64, f64)>) -> Option<TorqueCurve> {
+    let count = points.len();
+    match TorqueCurve::new(points) {
+        Ok(curve) => Some(curve),
+        Err(error) => {
+            let problem = if count < LEAST_CURVE_POINTS {
+                let points = counted(count, "point");
+                Problem::new(
+                    Place::whole(table.file),
+                    format!("the torque curve has {points}"),
+                )
+                .help(format!("at least {LEAST_CURVE_POINTS} are needed"))
+            } else if error == TorqueCurveError::NoTorque {
+                Problem::new(Place::whole(table.file), "the torque is nowhere above zero")
+            } else {
+                Problem::new(Place::whole(table.file), error.to_string())
+            };
+            notes.problem(problem);
+            None
+        }
+    }
+}

@@ -1,0 +1,167 @@
+//! Values of the sheet's own types: quantities, bare numbers, texts.
+
+use super::problem::Problem;
+use super::table_reader::TableReader;
+use super::value::{Amount, Checked, Found, thinkable};
+use crate::units::{self, Kind};
+use std::num::NonZeroU32;
+use toml::Spanned;
+use toml::de::DeValue;
+
+impl<'a> TableReader<'a> {
+    /// A value as a quantity.
+    pub(super) fn quantity_in<T: Checked>(
+        &self,
+        key: &str,
+        kind: Kind,
+        value: &Spanned<DeValue<'_>>,
+    ) -> Result<T, Problem> {
+        let place = self.place(value.span());
+        let read = self.text.read(value);
+        let text = match value.get_ref() {
+            DeValue::String(text) => text,
+            DeValue::Integer(_) | DeValue::Float(_) => {
+                return Err(Problem::new(place, format!("{key} = {read} has no unit"))
+                    .label("a bare number")
+                    .help(format!(
+                        "write it in quotes with its unit; {} takes {}",
+                        kind.with_article(),
+                        kind.units_in_words()
+                    )));
+            }
+            _ => {
+                let what = format!(
+                    "a number with its unit in quotes ({})",
+                    kind.units_in_words()
+                );
+                return Err(self.wrong_type(key, value, &what));
+            }
+        };
+        let si = units::parse(text, kind).map_err(|error| {
+            Problem::new(place.clone(), format!("{key}: {error}")).help(error.hint(kind))
+        })?;
+        self.in_range(key, Some(kind), si, value)
+    }
+
+    /// A value as a bare number.
+    pub(super) fn number_in<T: Checked>(
+        &self,
+        key: &str,
+        value: &Spanned<DeValue<'_>>,
+    ) -> Result<T, Problem> {
+        let number = match value.get_ref() {
+            DeValue::Integer(integer) => i128::from_str_radix(integer.as_str(), integer.radix())
+                .map_err(drop)
+                .and_then(|whole| whole.to_string().parse::<f64>().map_err(drop)),
+            DeValue::Float(float) => float.as_str().parse::<f64>().map_err(drop),
+            _ => return Err(self.wrong_type(key, value, "a bare number, without quotes")),
+        };
+        match number {
+            Ok(number) if number.is_finite() => self.in_range(key, None, number, value),
+            _ => {
+                let read = self.text.read(value);
+                Err(Problem::new(
+                    self.place(value.span()),
+                    format!("{key} = {read} is no ordinary number"),
+                )
+                .label("a finite number is needed here"))
+            }
+        }
+    }
+
+    fn in_range<T: Checked>(
+        &self,
+        key: &str,
+        kind: Option<Kind>,
+        number: f64,
+        value: &Spanned<DeValue<'_>>,
+    ) -> Result<T, Problem> {
+        let (least, most) = thinkable(kind);
+        let out = |label: String| {
+            let read = self.text.read(value);
+            Problem::new(
+                self.place(value.span()),
+                format!("{key} = {read} is out of range"),
+            )
+            .label(label)
+        };
+        let checked = T::checked(number).ok_or_else(|| out(format!("must be {}", T::RANGE)))?;
+        if number != 0.0 && !(least..=most).contains(&number.abs()) {
+            let amount = |x| Amount::of(x, kind).shown(units::System::Metric);
+            return Err(out(format!(
+                "must be between {} and {} in size",
+                amount(least),
+                amount(most)
+            )));
+        }
+        Ok(checked)
+    }
+
+    pub(super) fn text_in(
+        &self,
+        key: &str,
+        value: &'a Spanned<DeValue<'a>>,
+        what: &str,
+    ) -> Result<String, Problem> {
+        match value.get_ref() {
+            DeValue::String(text) => Ok(text.to_string()),
+            _ => Err(self.wrong_type(key, value, what)),
+        }
+    }
+
+    /// The problem of a value that is of another sort than wanted.
+    pub(super) fn wrong_type(
+        &self,
+        key: &str,
+        value: &Spanned<DeValue<'_>>,
+        wanted: &str,
+    ) -> Problem {
+        Problem::new(self.place(value.span()), format!("{key} takes {wanted}"))
+            .label(format!("this is {}", sort_of(value.get_ref())))
+    }
+
+    /// A value as a count.
+    pub(super) fn count_in(
+        &self,
+        key: &str,
+        value: &Spanned<DeValue<'_>>,
+    ) -> Result<NonZeroU32, Problem> {
+        let DeValue::Integer(integer) = value.get_ref() else {
+            return Err(self.wrong_type(key, value, "a whole number, without quotes"));
+        };
+        u32::from_str_radix(integer.as_str(), integer.radix())
+            .ok()
+            .filter(|count| *count <= MOST_COUNT)
+            .and_then(NonZeroU32::new)
+            .ok_or_else(|| {
+                let read = self.text.read(value);
+                Problem::new(
+                    self.place(value.span()),
+                    format!("{key} = {read} is out of range"),
+                )
+                .label(format!("must be a whole number from 1 to {MOST_COUNT}"))
+            })
+    }
+}
+
+/// The problem of an outer diameter that is not above the inner one.
+pub(super) fn inside_out<A, B>(outer: &Found<A>, inner: &Found<B>) -> Problem {
+    let title = format!("outer = {} is not above inner = {}", outer.read, inner.read);
+    Problem::new(outer.place.clone(), title)
+        .label("must be the larger diameter")
+        .also(inner.place.clone(), "inner diameter")
+}
+
+/// Parts of one sort on a wheel, at most.
+const MOST_COUNT: u32 = 1000;
+
+fn sort_of(value: &DeValue<'_>) -> &'static str {
+    match value {
+        DeValue::String(_) => "a text in quotes",
+        DeValue::Integer(_) | DeValue::Float(_) => "a bare number",
+        DeValue::Boolean(_) => "a yes or no",
+        DeValue::Datetime(_) => "a date or time of day",
+        DeValue::Array(_) => "a list in square brackets",
+        DeValue::Table(_) => "a table of keys",
+    }
+}

@@ -1,0 +1,356 @@
+use super::*;
+use proptest::prelude::*;
+use std::collections::{BTreeMap, HashSet};
+
+use place::Rect;
+
+const SIZES: [Size; 3] = [Size::WIDE, Size::COLUMN, Size::PHONE];
+
+/// Every sample is a picture; written to a folder to be looked at where the variable
+/// FLYHEFT_CHART_SAMPLES names one.
+#[test]
+fn law_every_sample_is_a_picture() {
+    let folder = std::env::var("FLYHEFT_CHART_SAMPLES").ok();
+    for (form, size) in ["wide", "column", "phone"].into_iter().zip(SIZES) {
+        let pictures = samples::all(size).into_iter().chain(awkward::all(size));
+        for (name, svg) in pictures {
+            assert!(svg.starts_with("<svg") && svg.contains("<title"), "{name}");
+            if let Some(folder) = &folder {
+                std::fs::write(format!("{folder}/{name}-{form}.svg"), svg).unwrap();
+            }
+        }
+    }
+}
+
+fn every_picture() -> Vec<(String, String)> {
+    let mut pictures = Vec::new();
+    for size in SIZES.into_iter().chain([Size::new(1, 1)]) {
+        for (name, svg) in samples::all(size).into_iter().chain(awkward::all(size)) {
+            pictures.push((format!("{name} at {size:?}"), svg));
+        }
+    }
+    pictures
+}
+
+fn attribute(node: &roxmltree::Node<'_, '_>, name: &str) -> f64 {
+    node.attribute(name).unwrap().parse().unwrap()
+}
+
+/// What each piece of text covers, by the widths the layout reckons with.
+fn text_boxes(svg: &str) -> Vec<(String, Rect)> {
+    let document = roxmltree::Document::parse(svg).unwrap();
+    document
+        .descendants()
+        .filter(|node| node.has_tag_name("text"))
+        .map(|node| {
+            let text = node.text().unwrap_or_default().to_owned();
+            let size = attribute(&node, "font-size");
+            let width = if node.attribute("font-weight").is_some() {
+                text::bold_width(&text, size)
+            } else {
+                text::width(&text, size)
+            };
+            let (x, baseline) = (attribute(&node, "x"), attribute(&node, "y"));
+            let left = match node.attribute("text-anchor") {
+                Some("middle") => x - width / 2.0,
+                Some("end") => x - width,
+                _ => x,
+            };
+            let top = baseline - size * canvas::CAP_HEIGHT_EM;
+            (text, Rect::new(left, top, left + width, baseline))
+        })
+        .collect()
+}
+
+#[test]
+fn law_every_picture_is_sound_xml_with_a_text_alternative() {
+    for (name, svg) in every_picture() {
+        let document = roxmltree::Document::parse(&svg).unwrap();
+        let root = document.root_element();
+        assert_eq!(root.attribute("role"), Some("img"), "{name}");
+        let first: Vec<&str> = root
+            .children()
+            .filter(roxmltree::Node::is_element)
+            .take(2)
+            .map(|node| node.tag_name().name())
+            .collect();
+        assert_eq!(first, ["title", "desc"], "{name}");
+    }
+}
+
+#[test]
+fn law_no_two_labels_overlap_and_none_leaves_the_picture() {
+    for (name, svg) in every_picture() {
+        let document = roxmltree::Document::parse(&svg).unwrap();
+        let root = document.root_element();
+        let size = (attribute(&root, "width"), attribute(&root, "height"));
+        // Coordinates are rounded to a hundredth.
+        let picture = Rect::new(0.0, 0.0, size.0, size.1).grown(0.02);
+        let boxes = text_boxes(&svg);
+        for (nth, (text, area)) in boxes.iter().enumerate() {
+            assert!(area.within(&picture), "{name}: {text:?} at {area:?}");
+            for (other, ground) in boxes.iter().skip(nth + 1) {
+                assert!(
+                    !area.grown(-0.02).overlaps(ground),
+                    "{name}: {text:?} at {area:?} on {other:?} at {ground:?}"
+                );
+            }
+        }
+    }
+}
+
+#[test]
+fn law_no_text_is_smaller_than_a_phone_shows_well() {
+    for (name, svg) in every_picture() {
+        let document = roxmltree::Document::parse(&svg).unwrap();
+        for node in document.descendants().filter(|n| n.has_tag_name("text")) {
+            assert!(
+                attribute(&node, "font-size") >= page::Fonts::LEAST_PX,
+                "{name}"
+            );
+        }
+    }
+}
+
+#[test]
+fn law_a_picture_holds_no_script_and_no_reference_outward() {
+    for (name, svg) in every_picture() {
+        let document = roxmltree::Document::parse(&svg).unwrap();
+        for node in document.descendants().filter(roxmltree::Node::is_element) {
+            let tag = node.tag_name().name();
+            let known = ["svg", "title", "desc", "path", "circle", "text"];
+            assert!(known.contains(&tag), "{name}: {tag}");
+            for attribute in node.attributes() {
+                let (key, value) = (attribute.name(), attribute.value());
+                let outward = key.starts_with("on") || key == "href" || key == "style";
+                assert!(!outward && !value.contains("url("), "{name}: {key}={value}");
+            }
+        }
+    }
+}
+
+#[test]
+fn law_every_colour_is_of_the_closed_list() {
+    let listed: HashSet<String> = Colour::all()
+        .iter()
+        .map(|(_, colour)| colour.to_string())
+        .collect();
+    for (name, svg) in every_picture() {
+        let document = roxmltree::Document::parse(&svg).unwrap();
+        for node in document.descendants() {
+            for key in ["fill", "stroke"] {
+                let Some(colour) = node.attribute(key).filter(|it| *it != "none") else {
+                    continue;
+                };
+                assert!(listed.contains(colour), "{name}: {colour}");
+            }
+        }
+    }
+}
+
+#[test]
+fn law_numbers_have_two_decimals_at_most() {
+    for (name, svg) in every_picture() {
+        let document = roxmltree::Document::parse(&svg).unwrap();
+        for node in document.descendants() {
+            for attribute in node.attributes() {
+                let value = attribute.value();
+                assert!(!value.contains("NaN") && !value.contains("inf"), "{name}");
+                for number in value.split(|c: char| !(c.is_ascii_digit() || c == '.')) {
+                    let decimals = number.split_once('.').map_or(0, |(_, after)| after.len());
+                    assert!(decimals <= 2, "{name}: {number}");
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn law_the_same_data_give_the_same_bytes_and_the_width_asked_for() {
+    assert_eq!(every_picture(), every_picture());
+    for size in SIZES {
+        for (_, svg) in samples::all(size) {
+            let document = roxmltree::Document::parse(&svg).unwrap();
+            let width = attribute(&document.root_element(), "width");
+            assert!((width - f64::from(size.width_px)).abs() < f64::EPSILON);
+        }
+    }
+}
+
+#[test]
+fn law_words_with_markup_stay_words() {
+    let mut chart = samples::window_chart();
+    chart.words.title = "<script>alert('x')</script> & \"more\"".to_owned();
+    chart.words.description = "</desc><script/>".to_owned();
+    chart.series[0].name = "</text><a href='x'>".to_owned();
+    for size in SIZES {
+        let svg = chart.svg(size).unwrap();
+        assert!(!svg.contains("<script") && !svg.contains("<a "));
+        let document = roxmltree::Document::parse(&svg).unwrap();
+        let title = document.descendants().find(|n| n.has_tag_name("title"));
+        assert_eq!(title.unwrap().text(), Some(chart.words.title.as_str()));
+    }
+}
+
+#[test]
+fn law_every_name_and_mark_is_told_at_every_size() {
+    let chart = samples::window_chart();
+    for size in SIZES {
+        let svg = chart.svg(size).unwrap();
+        let texts: Vec<String> = text_boxes(&svg).into_iter().map(|(text, _)| text).collect();
+        for series in &chart.series {
+            assert!(texts.contains(&series.name), "{}", series.name);
+            for mark in &series.marks {
+                assert!(texts.contains(&mark.label), "{} at {size:?}", mark.label);
+            }
+        }
+    }
+}
+
+/// Stroked paths by colour and dash.
+fn strokes(svg: &str) -> BTreeMap<(String, String), usize> {
+    let document = roxmltree::Document::parse(svg).unwrap();
+    let mut counts = BTreeMap::new();
+    for node in document.descendants().filter(|n| n.has_tag_name("path")) {
+        if let Some(colour) = node.attribute("stroke")
+            && node.attribute("fill").is_none()
+        {
+            let dash = node.attribute("stroke-dasharray").unwrap_or("solid");
+            *counts
+                .entry((colour.to_owned(), dash.to_owned()))
+                .or_default() += 1;
+        }
+    }
+    counts
+}
+
+#[test]
+fn law_twelve_series_are_told_apart_by_dash_alone() {
+    let svg = samples::crowd().svg(Size::WIDE).unwrap();
+    let lines: HashSet<String> = Colour::LINES.iter().map(ToString::to_string).collect();
+    let dashes: HashSet<String> = strokes(&svg)
+        .into_keys()
+        .filter(|(colour, _)| lines.contains(colour))
+        .map(|(_, dash)| dash)
+        .collect();
+    assert_eq!(dashes.len(), Look::COUNT);
+}
+
+#[test]
+fn law_a_missing_value_leaves_a_gap() {
+    let curve = |missing: Option<usize>| -> Curve {
+        (0..9)
+            .map(|nth| {
+                let value = f64::from(u32::try_from(nth).unwrap());
+                (value, (Some(nth) != missing).then_some(value))
+            })
+            .collect()
+    };
+    let pieces = |missing| {
+        let series = Series {
+            spots: Spots::None,
+            ..Series::new("", Look::nth(0), curve(missing))
+        };
+        let axis = || Axis::new("", "");
+        let chart = LineChart::new(samples::words("gap"), axis(), axis(), vec![series]);
+        let key = (Look::nth(0).line().to_string(), "solid".to_owned());
+        strokes(&chart.svg(Size::WIDE).unwrap())[&key]
+    };
+    assert_eq!((pieces(None), pieces(Some(4))), (1, 2));
+}
+
+#[test]
+fn law_a_beaten_point_is_hollow() {
+    let mut chart = samples::point_chart();
+    chart.points.truncate(1);
+    let paper = format!(
+        "fill=\"{}\" stroke=\"{}\"",
+        Colour::PAPER,
+        Look::nth(0).line()
+    );
+    let solid = format!(
+        "fill=\"{}\" stroke=\"{}\"",
+        Look::nth(0).line(),
+        Colour::PAPER
+    );
+    let svg = chart.svg(Size::WIDE).unwrap();
+    assert!(svg.contains(&solid) && !svg.contains(&paper));
+    chart.points[0].standing = Standing::Beaten;
+    let svg = chart.svg(Size::WIDE).unwrap();
+    assert!(svg.contains(&paper) && !svg.contains(&solid));
+}
+
+#[test]
+fn law_bars_are_as_long_as_their_parts() {
+    let part = |value: f64, nth: usize| Part {
+        name: format!("part {nth}"),
+        look: Look::nth(nth),
+        value,
+        value_text: format!("{value}"),
+    };
+    let chart = BarChart {
+        words: samples::words("lengths"),
+        bars: vec![Bar {
+            parts: vec![part(30.0, 0), part(10.0, 2), part(-5.0, 3)],
+            ..Bar::default()
+        }],
+    };
+    let svg = chart.svg(Size::WIDE).unwrap();
+    let width = |look: Look| -> f64 {
+        let lead = format!("fill=\"{}\"", look.tint());
+        let line = svg.lines().find(|line| line.contains(&lead)).unwrap();
+        let after = line.split('l').nth(1).unwrap();
+        after.split(' ').next().unwrap().parse().unwrap()
+    };
+    // Rounded to a hundredth of a pixel.
+    assert!((width(Look::nth(0)) / width(Look::nth(2)) - 3.0).abs() < 1e-3);
+    assert!(!svg.contains(&Look::nth(3).tint().to_string()));
+    assert!(svg.contains("part 3"));
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(48))]
+
+    #[test]
+    fn law_no_data_break_a_line_chart(
+        curves in proptest::collection::vec(
+            proptest::collection::vec((any::<f64>(), proptest::option::of(any::<f64>())), 0..12),
+            0..14,
+        ),
+        window in proptest::option::of((any::<f64>(), any::<f64>())),
+        name in "\\PC{0,60}",
+        width in 0_u32..1200,
+    ) {
+        let series = curves.into_iter().enumerate().map(|(nth, points)| Series {
+            window,
+            marks: points
+                .iter()
+                .take(2)
+                .map(|(x, y)| Mark {
+                    kind: MarkKind::Aim,
+                    x: *x,
+                    y: y.unwrap_or(f64::NAN),
+                    label: name.clone(),
+                })
+                .collect(),
+            companion: points.clone(),
+            ..Series::new(name.clone(), Look::nth(nth), points)
+        });
+        let chart = LineChart {
+            rules: vec![
+                Rule::Upright { x: 1.0, label: name.clone() },
+                Rule::Level { y: f64::NAN, label: name.clone() },
+            ],
+            window_name: Some(name.clone()),
+            companion_name: Some(name.clone()),
+            ..LineChart::new(
+                samples::words(&name),
+                Axis::new(name.clone(), "rpm"),
+                Axis::new(name.clone(), "s"),
+                series.collect(),
+            )
+        };
+        let svg = chart.svg(Size::new(width, width / 2)).unwrap();
+        prop_assert!(roxmltree::Document::parse(&svg).is_ok());
+    }
+}

@@ -1,0 +1,119 @@
+//! Sixty-foot time over launch speed.
+
+use super::{CAPTION, rpm};
+use crate::shown::chart::{Axis, LineChart, Look, Mark, MarkKind, Series, Spots, Words};
+use crate::study::compare::WheelStudy;
+use crate::study::scatter::band::BandPoint;
+use crate::study::scatter::study::ScatterStudy;
+
+/// Sixty-foot time over launch speed for several flywheels, windows and aims marked.
+pub fn sixty_foot_over_speed(
+    title: &str,
+    studies: &[WheelStudy],
+    scatter: Option<&ScatterStudy>,
+) -> LineChart {
+    let series = studies
+        .iter()
+        .enumerate()
+        .map(|(index, study)| {
+            let mut series = series(study, index);
+            if let Some(wheel) = scatter.and_then(|scatter| scatter.wheel(index)) {
+                series.marks.push(Mark {
+                    kind: MarkKind::Aim,
+                    x: rpm(wheel.aim.launch_speed_rad_s),
+                    y: wheel.aim.mean_s,
+                    label: String::new(),
+                });
+            }
+            series
+        })
+        .collect();
+    let mut chart = chart("Sixty-foot time over launch speed", title, studies, series);
+    if scatter.is_some() {
+        chart.words.caption = Some(format!(
+            "Open rings: quickest. Rings with a dot: where to aim, and the mean with this driver's scatter. {CAPTION}"
+        ));
+    }
+    chart
+}
+
+/// One flywheel's curve, with the mean under the driver's scatter as a thinner line.
+pub fn window(title: &str, study: &WheelStudy, band: &[BandPoint]) -> LineChart {
+    let series = Series {
+        companion: band
+            .iter()
+            .map(|point| (rpm(point.aim_rad_s), Some(point.mean_s)))
+            .collect(),
+        ..series(study, 0)
+    };
+    LineChart {
+        companion_name: Some("mean with this driver's scatter, when aimed there".into()),
+        ..chart(
+            "Launch window",
+            title,
+            std::slice::from_ref(study),
+            vec![series],
+        )
+    }
+}
+
+fn series(study: &WheelStudy, index: usize) -> Series {
+    let points = study
+        .sweep
+        .points()
+        .iter()
+        .map(|point| (rpm(point.launch_speed_rad_s), point.sixty_foot_s))
+        .collect();
+    let best = study.best.as_ref();
+    Series {
+        spots: Spots::Few,
+        window: best.map(|best| {
+            (
+                rpm(best.window.low.speed_rad_s()),
+                rpm(best.window.high.speed_rad_s()),
+            )
+        }),
+        marks: best
+            .map(|best| Mark {
+                kind: MarkKind::Quickest,
+                x: rpm(best.quickest.launch_speed_rad_s),
+                y: best.quickest.sixty_foot_s,
+                label: format!("{:.3} s", best.quickest.sixty_foot_s),
+            })
+            .into_iter()
+            .collect(),
+        ..Series::new(study.wheel.name(), Look::nth(index), points)
+    }
+}
+
+fn chart(heading: &str, title: &str, studies: &[WheelStudy], series: Vec<Series>) -> LineChart {
+    let told: Vec<String> = studies
+        .iter()
+        .filter_map(|study| {
+            let best = study.best.as_ref()?;
+            Some(format!(
+                "{}: quickest {:.3} s from {:.0} rpm, window {:.0} to {:.0} rpm",
+                study.wheel.name(),
+                best.quickest.sixty_foot_s,
+                rpm(best.quickest.launch_speed_rad_s),
+                rpm(best.window.low.speed_rad_s()),
+                rpm(best.window.high.speed_rad_s()),
+            ))
+        })
+        .collect();
+    let words = Words {
+        title: heading.into(),
+        subtitle: Some(title.to_owned()),
+        caption: Some(CAPTION.into()),
+        description: format!("{heading}. {}.", told.join("; ")),
+    };
+    LineChart {
+        window_name: Some("launch window".into()),
+        ..LineChart::new(
+            words,
+            Axis::new("Launch speed", "rpm"),
+            Axis::new("Sixty-foot time", "s"),
+            series,
+        )
+    }
+}

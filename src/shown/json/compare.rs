@@ -1,0 +1,242 @@
+//! `flyheft/compare/1`.
+
+use super::launch::LaunchFields;
+use super::{Read, document, rpm};
+use crate::car::track::Mark;
+use crate::sheet::Reading;
+use crate::study::compare::WheelStudy;
+use crate::study::scatter::aim::Aim;
+use crate::study::scatter::blame::Cause;
+use crate::study::scatter::break_even::BreakEven;
+use crate::study::scatter::frontier::Beaten;
+use crate::study::scatter::pairs::{Pair, Verdict};
+use crate::study::scatter::shares::{Index, InputShare};
+use crate::study::scatter::study::{ScatterStudy, WheelScatter};
+use crate::study::window::{Edge, Window};
+use serde::Serialize;
+
+#[derive(Debug, Serialize)]
+struct Document<'a> {
+    schema: &'static str,
+    title: &'a str,
+    flywheels: Vec<WheelFields<'a>>,
+    pairs: Vec<PairFields<'a>>,
+    draws: usize,
+    #[serde(flatten)]
+    read: Read,
+}
+
+#[derive(Debug, Serialize)]
+struct WheelFields<'a> {
+    name: &'a str,
+    fitted: bool,
+    mass_kg: Option<f64>,
+    inertia_kg_m2: f64,
+    crank_side_inertia_kg_m2: f64,
+    quickest: Option<QuickestFields>,
+    window_rpm: Option<[f64; 2]>,
+    window_open_below: Option<bool>,
+    window_open_above: Option<bool>,
+    launch: Option<LaunchFields<'a>>,
+    aim: Option<AimFields<'a>>,
+}
+
+#[derive(Debug, Serialize)]
+pub(super) struct QuickestFields {
+    launch_rpm: f64,
+    sixty_foot_s: f64,
+}
+
+#[derive(Debug, Serialize)]
+struct AimFields<'a> {
+    launch_rpm: f64,
+    as_good_rpm: [f64; 2],
+    mean_s: f64,
+    mean_ci95_s: [f64; 2],
+    sd_s: f64,
+    p10_s: f64,
+    p90_s: f64,
+    share_within_tolerance: f64,
+    share_stalled: f64,
+    launch_sd_rpm: f64,
+    curve_error_s: f64,
+    beaten_on_both_by: Option<&'a str>,
+    beaten_beyond_error: Option<bool>,
+    variance_shares: Vec<ShareFields>,
+    quarter_mile_mean_s: f64,
+    quarter_mile_sd_s: f64,
+}
+
+#[derive(Debug, Serialize)]
+struct ShareFields {
+    cause: &'static str,
+    first_order: f64,
+    first_order_ci95: [f64; 2],
+    total: f64,
+    total_ci95: [f64; 2],
+}
+
+impl ShareFields {
+    fn of(cause: Cause, share: &InputShare) -> Self {
+        let ends = |index: &Index| [index.interval.low, index.interval.high];
+        Self {
+            cause: cause.words(),
+            first_order: share.first.value,
+            first_order_ci95: ends(&share.first),
+            total: share.total.value,
+            total_ci95: ends(&share.total),
+        }
+    }
+}
+
+#[derive(Debug, Serialize)]
+struct PairFields<'a> {
+    lighter: &'a str,
+    heavier: &'a str,
+    lighter_wins_share: f64,
+    mean_difference_s: f64,
+    mean_difference_ci95_s: [f64; 2],
+    verdict: &'static str,
+    break_even_sd_rpm: Option<f64>,
+    break_even_ci95_rpm: Option<[f64; 2]>,
+    quicker_below_break_even: Option<&'static str>,
+    quicker_throughout: Option<&'static str>,
+    quarter_mile_mean_difference_s: f64,
+    quarter_mile_mean_difference_ci95_s: [f64; 2],
+}
+
+/// Both edges of a window in rpm.
+pub(super) fn window_rpm(window: &Window) -> [f64; 2] {
+    [
+        rpm(window.low.speed_rad_s()),
+        rpm(window.high.speed_rad_s()),
+    ]
+}
+
+/// The quickest launch of a study, if any finished.
+pub(super) fn quickest_of(study: &WheelStudy) -> Option<QuickestFields> {
+    study.best.as_ref().map(|best| QuickestFields {
+        launch_rpm: rpm(best.quickest.launch_speed_rad_s),
+        sixty_foot_s: best.quickest.sixty_foot_s,
+    })
+}
+
+const fn at_range_end(edge: Edge) -> bool {
+    matches!(edge, Edge::RangeEnd(_))
+}
+
+impl<'a> WheelFields<'a> {
+    fn of(
+        reading: &Reading,
+        study: &'a WheelStudy,
+        names: &[&'a str],
+        scatter: Option<&WheelScatter>,
+    ) -> Self {
+        let best = study.best.as_ref();
+        Self {
+            name: study.wheel.name(),
+            fitted: reading.car.flywheels.is_fitted(study.wheel),
+            mass_kg: study.wheel.part.mass_kg(),
+            inertia_kg_m2: study.wheel.part.inertia_kg_m2(),
+            crank_side_inertia_kg_m2: study.rig.crank_side_kg_m2,
+            quickest: quickest_of(study),
+            window_rpm: best.map(|best| window_rpm(&best.window)),
+            window_open_below: best.map(|best| at_range_end(best.window.low)),
+            window_open_above: best.map(|best| at_range_end(best.window.high)),
+            launch: best.map(|best| LaunchFields::of(&best.launch, Mark::Ft1320)),
+            aim: scatter.map(|scatter| AimFields::of(scatter, names)),
+        }
+    }
+}
+
+impl<'a> AimFields<'a> {
+    fn of(scatter: &WheelScatter, names: &[&'a str]) -> Self {
+        let aim: &Aim = &scatter.aim;
+        let (beaten_by, sure) = match scatter.quick_and_steady.beaten {
+            Beaten::No => (None, None),
+            Beaten::By(index) => (names.get(index).copied(), Some(true)),
+            Beaten::PerhapsBy(index) => (names.get(index).copied(), Some(false)),
+        };
+        Self {
+            launch_rpm: rpm(aim.launch_speed_rad_s),
+            as_good_rpm: [rpm(aim.as_good_rad_s.low), rpm(aim.as_good_rad_s.high)],
+            mean_s: aim.mean_s,
+            mean_ci95_s: [aim.mean_interval_s.low, aim.mean_interval_s.high],
+            sd_s: aim.sd_s,
+            p10_s: aim.p10_s,
+            p90_s: aim.p90_s,
+            share_within_tolerance: aim.share_within_tolerance,
+            share_stalled: aim.share_stalled,
+            launch_sd_rpm: rpm(aim.launch_sd_rad_s),
+            curve_error_s: aim.curve_error_s,
+            beaten_on_both_by: beaten_by,
+            beaten_beyond_error: sure,
+            variance_shares: Cause::ALL
+                .into_iter()
+                .zip(&scatter.blame)
+                .map(|(cause, share)| ShareFields::of(cause, share))
+                .collect(),
+            quarter_mile_mean_s: scatter.quarter.mean_s,
+            quarter_mile_sd_s: scatter.quarter.sd_s,
+        }
+    }
+}
+
+impl<'a> PairFields<'a> {
+    fn of(pair: &Pair, names: &[&'a str], scatter: &ScatterStudy) -> Option<Self> {
+        let (quarter_s, quarter_interval) = scatter.quarter_difference(pair)?;
+        let interval = &pair.mean_difference_interval_s;
+        let (at, within, below, throughout) = match pair.break_even {
+            BreakEven::At {
+                sd_rad_s,
+                interval_rad_s,
+                below,
+            } => (
+                Some(rpm(sd_rad_s)),
+                Some([rpm(interval_rad_s.low), rpm(interval_rad_s.high)]),
+                Some(below.word()),
+                None,
+            ),
+            BreakEven::Never(winner) => (None, None, None, Some(winner.word())),
+        };
+        Some(Self {
+            lighter: names.get(pair.lighter)?,
+            heavier: names.get(pair.heavier)?,
+            lighter_wins_share: pair.lighter_wins_share,
+            mean_difference_s: pair.mean_difference_s,
+            mean_difference_ci95_s: [interval.low, interval.high],
+            verdict: match pair.verdict() {
+                Verdict::LighterQuicker => "lighter quicker",
+                Verdict::HeavierQuicker => "heavier quicker",
+                Verdict::Undecided => "undecided",
+            },
+            break_even_sd_rpm: at,
+            break_even_ci95_rpm: within,
+            quicker_below_break_even: below,
+            quicker_throughout: throughout,
+            quarter_mile_mean_difference_s: quarter_s,
+            quarter_mile_mean_difference_ci95_s: [quarter_interval.low, quarter_interval.high],
+        })
+    }
+}
+
+/// The document of flywheels side by side.
+pub fn compare(reading: &Reading, studies: &[WheelStudy], scatter: &ScatterStudy) -> String {
+    let names: Vec<&str> = studies.iter().map(|study| study.wheel.name()).collect();
+    document(&Document {
+        schema: "flyheft/compare/1",
+        title: &reading.car.title,
+        flywheels: studies
+            .iter()
+            .enumerate()
+            .map(|(index, study)| WheelFields::of(reading, study, &names, scatter.wheel(index)))
+            .collect(),
+        pairs: scatter
+            .pairs
+            .iter()
+            .filter_map(|pair| PairFields::of(pair, &names, scatter))
+            .collect(),
+        draws: scatter.draws.chances().len(),
+        read: Read::of(reading),
+    })
+}

@@ -1,0 +1,75 @@
+//! One JSON document a command. SI units, the unit in the key; what was not reached is `null`.
+
+mod card;
+mod check;
+mod compare;
+mod cut;
+mod disc;
+mod gearing;
+mod inertia;
+mod launch;
+mod practice;
+mod swing;
+mod window;
+
+pub use card::card;
+pub use check::check;
+pub use compare::compare;
+pub use cut::cut;
+pub use gearing::gearing;
+pub use inertia::inertia;
+pub use launch::launch;
+pub use practice::practice;
+pub use swing::swing;
+pub use window::window;
+
+use crate::sheet::Reading;
+use crate::units::System;
+use serde::Serialize;
+
+/// Rounds a frequency of rotation to rpm for a document.
+pub(super) fn rpm(speed_rad_s: f64) -> f64 {
+    speed_rad_s / crate::car::constants::RAD_S_PER_RPM
+}
+
+/// A document as text, a line feed at its end.
+pub(super) fn document(value: &impl Serialize) -> String {
+    // Numbers and strings in structs: nothing of it can fail to become JSON.
+    serde_json::to_string_pretty(value).map_or_else(|_| String::from("null\n"), |text| text + "\n")
+}
+
+/// What a sheet left open, and what is worth a second look.
+#[derive(Debug, Serialize)]
+pub(super) struct Read {
+    defaults: Vec<Default_>,
+    doubts: Vec<String>,
+}
+
+#[derive(Debug, Serialize)]
+#[serde(rename = "default")]
+struct Default_ {
+    key: String,
+    value: String,
+    reason: String,
+}
+
+impl Read {
+    pub(super) fn of(reading: &Reading) -> Self {
+        Self {
+            defaults: reading
+                .defaults
+                .iter()
+                .map(|default| Default_ {
+                    key: default.key.clone(),
+                    value: default.shown(System::Metric),
+                    reason: default.reason.to_string(),
+                })
+                .collect(),
+            doubts: reading
+                .doubts
+                .iter()
+                .map(|doubted| doubted.doubt.text(System::Metric))
+                .collect(),
+        }
+    }
+}

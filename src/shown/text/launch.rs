@@ -1,0 +1,151 @@
+//! One launch.
+
+use super::table::Figures;
+use super::{LAUNCH_CAUTION, defaults, rpm, seconds, wrapped};
+use crate::car::track::Mark;
+use crate::launch::{Launch, Outcome};
+use crate::sheet::Reading;
+use crate::units::{Kind, System};
+use std::fmt::Write as _;
+
+/// One launch to a mark: figures, the strip's marks, where the energy went, sentences.
+pub fn launch(reading: &Reading, launch: &Launch, to: Mark, system: System) -> String {
+    let mut text = format!(
+        "{}\n{} from {} rpm\n\n",
+        reading.car.title,
+        launch.wheel_name,
+        rpm(launch.launch_speed_rad_s)
+    );
+    text.push_str(&figures(launch, system));
+    text.push('\n');
+    text.push_str(&marks(launch, to, system));
+    if launch.sixty_foot_s().is_some() {
+        text.push('\n');
+        text.push_str(&energy(launch, system));
+    }
+    text.push('\n');
+    for sentence in remarks(launch) {
+        text.push_str(&wrapped(&sentence));
+    }
+    text.push('\n');
+    text.push_str(&defaults(reading, system));
+    text.push_str(&wrapped(LAUNCH_CAUTION));
+    text
+}
+
+fn figures(launch: &Launch, system: System) -> String {
+    let show = |si: f64, kind: Kind| system.show(si, kind);
+    let mut table = Figures::new("To 60 ft", &[""]);
+    let mut row = |label: &str, value: String| table.row(label, [value]);
+    row(
+        "Sixty-foot time",
+        launch
+            .sixty_foot_s()
+            .map_or("not reached".into(), |s| format!("{} s", seconds(s))),
+    );
+    row(
+        "Lowest engine speed",
+        show(launch.slowest_rad_s, Kind::AngularSpeed),
+    );
+    row(
+        "  that is a droop of",
+        show(launch.droop_rad_s(), Kind::AngularSpeed),
+    );
+    row(
+        "  after first bite by",
+        format!("{:.2} s", launch.slowest_at_s),
+    );
+    row(
+        "Clutch locks up after",
+        launch
+            .lock_at_s
+            .map_or("never".into(), |s| format!("{s:.2} s")),
+    );
+    row("Clutch heat", show(launch.clutch_heat_j, Kind::Energy));
+    if let Some(rise) = launch.plate_rise_k {
+        row("  warms the plate by", show(rise, Kind::TemperatureRise));
+    }
+    row(
+        "Tyres spin past their best for",
+        format!("{:.2} s", launch.spin_time_s),
+    );
+    row("  over", show(launch.spin_distance_m, Kind::Distance));
+    row(
+        "Peak acceleration",
+        show(launch.peak_acceleration_m_s2, Kind::Acceleration),
+    );
+    row(
+        "Peak torque on the input shaft",
+        show(launch.peak_input_torque_nm, Kind::Torque),
+    );
+    row(
+        "Crank-side inertia",
+        show(launch.crank_side_kg_m2, Kind::Inertia),
+    );
+    table.text()
+}
+
+fn marks(launch: &Launch, to: Mark, system: System) -> String {
+    let mut table = Figures::new("Mark", &["time", "speed"]);
+    for mark in to.up_to() {
+        let passed = launch.marks.iter().find(|passed| passed.mark == mark);
+        let time = launch
+            .time_s(mark)
+            .map_or("not reached".into(), |s| format!("{} s", seconds(s)));
+        let speed = passed.map_or(String::new(), |passed| {
+            system.show(passed.speed_m_s, Kind::Speed)
+        });
+        table.row(&format!("{} ft", mark.feet()), [time, speed]);
+    }
+    table.text()
+}
+
+fn energy(launch: &Launch, system: System) -> String {
+    let account = &launch.energy;
+    let mut table = Figures::new("Energy to 60 ft", &[""]);
+    let mut row = |label: &str, joules: f64| table.row(label, [system.show(joules, Kind::Energy)]);
+    row("The engine did", account.engine_j);
+    row("The crank side gave up", account.crank_side_given_up_j);
+    row("  into the car's motion", account.car_j);
+    row(
+        "  into wheels and driveline",
+        account.wheels_and_driveline_j,
+    );
+    row("  heat in the clutch", account.clutch_j);
+    row("  heat in the tyres", account.tyre_j);
+    row("  lost in the driveline", account.driveline_loss_j);
+    row("  against the air", account.drag_j);
+    row("  against rolling resistance", account.rolling_j);
+    table.text()
+}
+
+/// What stands out, in sentences.
+fn remarks(launch: &Launch) -> Vec<String> {
+    let mut said = Vec::new();
+    match launch.ending.outcome {
+        Outcome::Finished => {}
+        Outcome::Stalled => said.push(format!(
+            "The engine stalls {:.2} s after first bite: this launch speed is too low for this release.",
+            launch.ending.time_s
+        )),
+        Outcome::DidNotFinish => {
+            said.push("The car is still on its way after a minute; the run was ended there.".into());
+        }
+    }
+    if launch.bogged && launch.ending.outcome != Outcome::Stalled {
+        let mut text = String::from("The engine bogs: ");
+        let _ = write!(
+            text,
+            "it falls to {} rpm, below the speed at which its curve makes 80 % of its peak.",
+            rpm(launch.slowest_rad_s)
+        );
+        said.push(text);
+    }
+    if launch.touched_limiter {
+        said.push("The engine touches its limiter.".into());
+    }
+    if launch.front_wheels_lifted {
+        said.push("The front wheels leave the ground.".into());
+    }
+    said
+}

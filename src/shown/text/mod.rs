@@ -1,0 +1,79 @@
+//! Tables and plain sentences for a terminal.
+
+mod check;
+mod compare;
+mod cut;
+mod disc;
+pub mod gearing;
+mod inertia;
+mod launch;
+mod pairs;
+mod passes;
+mod plan;
+mod practice;
+mod readings;
+mod swing;
+mod table;
+mod window;
+
+pub use check::{check, defaults};
+pub use compare::compare;
+pub use cut::cut;
+pub(in crate::shown) use disc::{refusal_words, verdict_words};
+pub use inertia::inertia;
+pub use launch::launch;
+pub(in crate::shown) use passes::note_words;
+pub use passes::{cutting_error, pass_words};
+pub use practice::practice;
+pub use swing::swing;
+pub(in crate::shown) use swing::{assumed_words, doubt_words, expanded};
+pub use window::window;
+
+use crate::units::{Kind, System};
+
+/// The caution under everything that speaks of a launch.
+pub const LAUNCH_CAUTION: &str = "A launch is computed, not promised: practise it only on a closed strip, with the car scrutineered. \
+The rule book, the scrutineer and a licensed engineer have the last word.";
+
+/// Sixty-foot time and the like, three decimals, as on a time slip.
+pub(crate) fn seconds(time_s: f64) -> String {
+    format!("{time_s:.3}")
+}
+
+/// A launch speed in whole rpm.
+pub(crate) fn rpm(speed_rad_s: f64) -> String {
+    System::Metric.number(speed_rad_s, Kind::AngularSpeed)
+}
+
+/// A share as whole per cent; small but not nothing is said so.
+pub(crate) fn percent(share: f64) -> String {
+    let percent = share * 100.0;
+    if percent > 0.0 && percent < 0.5 {
+        String::from("< 0.5 %")
+    } else if percent < 100.0 && percent > 99.5 {
+        String::from("> 99.5 %")
+    } else {
+        format!("{percent:.0} %")
+    }
+}
+
+/// Text broken into lines of at most 92 characters, none of them indented.
+pub(super) fn wrapped(text: &str) -> String {
+    const LINE_CHARACTERS: usize = 92;
+    let mut lines = String::new();
+    let mut length = 0;
+    for word in text.split_whitespace() {
+        let word_length = word.chars().count();
+        if length > 0 && length + 1 + word_length > LINE_CHARACTERS {
+            lines.push('\n');
+            length = 0;
+        } else if length > 0 {
+            lines.push(' ');
+            length += 1;
+        }
+        lines.push_str(word);
+        length += word_length;
+    }
+    lines.push('\n');
+    lines
+}

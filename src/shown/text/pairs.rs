@@ -1,0 +1,72 @@
+//! What the scatter says, in sentences.
+
+use super::{percent, rpm};
+use crate::study::compare::WheelStudy;
+use crate::study::scatter::break_even::{BreakEven, MOST_SD_RAD_S, Winner};
+use crate::study::scatter::pairs::{Pair, Verdict};
+use crate::study::scatter::study::ScatterStudy;
+
+/// One or two sentences for every pair of flywheels.
+pub(super) fn pair_sentences(studies: &[WheelStudy], scatter: &ScatterStudy) -> Vec<String> {
+    scatter
+        .pairs
+        .iter()
+        .filter_map(|pair| {
+            let light = studies.get(pair.lighter)?.wheel.name();
+            let heavy = studies.get(pair.heavier)?.wheel.name();
+            Some(format!(
+                "\"{light}\" against \"{heavy}\": {} {}",
+                mean_words(pair),
+                break_even_words(&pair.break_even)
+            ))
+        })
+        .collect()
+}
+
+fn mean_words(pair: &Pair) -> String {
+    let interval = &pair.mean_difference_interval_s;
+    let margin = (interval.high - interval.low) / 2.0;
+    let difference_s = pair.mean_difference_s.abs();
+    let share = percent(pair.lighter_wins_share);
+    match pair.verdict() {
+        Verdict::Undecided => format!(
+            "undecided on average ({difference_s:.4} ± {margin:.4} s); the lighter wins {share} of paired launches."
+        ),
+        Verdict::LighterQuicker => format!(
+            "the lighter is quicker on average by {difference_s:.4} ± {margin:.4} s and wins {share} of paired launches."
+        ),
+        Verdict::HeavierQuicker => format!(
+            "the heavier is quicker on average by {difference_s:.4} ± {margin:.4} s; the lighter wins {share} of paired launches."
+        ),
+    }
+}
+
+fn break_even_words(break_even: &BreakEven) -> String {
+    match break_even {
+        BreakEven::At {
+            sd_rad_s,
+            interval_rad_s,
+            below,
+        } => {
+            let (first, then) = match below {
+                Winner::Heavier => ("heavier", "lighter"),
+                _ => ("lighter", "heavier"),
+            };
+            format!(
+                "Break-even at a scatter of {} rpm ({} to {}): steadier than that the {first} pays, less steady the {then}.",
+                rpm(*sd_rad_s),
+                rpm(interval_rad_s.low),
+                rpm(interval_rad_s.high)
+            )
+        }
+        BreakEven::Never(Winner::Undecided) => format!(
+            "No break-even up to {} rpm of scatter: the difference stays within its error.",
+            rpm(MOST_SD_RAD_S)
+        ),
+        BreakEven::Never(winner) => format!(
+            "Break-even: none, the {} wins throughout, up to {} rpm of scatter.",
+            winner.word(),
+            rpm(MOST_SD_RAD_S)
+        ),
+    }
+}

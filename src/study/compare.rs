@@ -1,0 +1,80 @@
+//! The main job: flywheels side by side.
+
+use super::quickest::{Quickest, quickest};
+use super::sweep::{Sweep, sweep_all};
+use super::window::{Window, window};
+use super::{Progress, StudyError, on_all_cores};
+use crate::car::track::Mark;
+use crate::car::{Car, Flywheel};
+use crate::launch::{Attempt, Launch, Rig, run};
+
+/// What one flywheel does in a car.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WheelStudy<'c> {
+    /// The flywheel.
+    pub wheel: &'c Flywheel,
+    /// The car with it.
+    pub rig: Rig<'c>,
+    /// Sixty-foot time over launch speed.
+    pub sweep: Sweep,
+    /// Its quickest launch; `None` if no launch speed of the range gets it to 60 ft.
+    pub best: Option<Best>,
+}
+
+/// The quickest launch of a flywheel, and around it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Best {
+    /// Launch speed and time.
+    pub quickest: Quickest,
+    /// How far off that is still fine.
+    pub window: Window,
+    /// The launch in full, to the last mark.
+    pub launch: Launch,
+}
+
+/// Studies every flywheel of a car: sweep, quickest, window, the quickest launch in full.
+///
+/// # Errors
+/// When a launch cannot be computed, or somebody stopped it.
+pub fn study_wheels<'c>(
+    car: &'c Car,
+    wheels: &[&'c Flywheel],
+    progress: &dyn Progress,
+) -> Result<Vec<WheelStudy<'c>>, StudyError> {
+    let rigs: Vec<Rig> = wheels.iter().map(|wheel| Rig::new(car, wheel)).collect();
+    let sweeps = sweep_all(&rigs, &car.driver.launch_range, progress)?;
+    let jobs: Vec<(&&Flywheel, Rig, Sweep)> = wheels
+        .iter()
+        .zip(rigs)
+        .zip(sweeps)
+        .map(|((wheel, rig), sweep)| (wheel, rig, sweep))
+        .collect();
+    on_all_cores(&jobs, progress, |(wheel, rig, sweep)| {
+        study_one(car, wheel, rig, sweep)
+    })
+}
+
+fn study_one<'c>(
+    car: &'c Car,
+    wheel: &'c Flywheel,
+    rig: &Rig<'c>,
+    sweep: &Sweep,
+) -> Result<WheelStudy<'c>, StudyError> {
+    let best = match quickest(rig, sweep)? {
+        None => None,
+        Some(quickest) => {
+            let attempt = Attempt::from_speed(quickest.launch_speed_rad_s);
+            Some(Best {
+                quickest,
+                window: window(rig, sweep, &quickest, car.track.tolerance_s.get())?,
+                launch: run(rig, &attempt, Mark::Ft1320)?,
+            })
+        }
+    };
+    Ok(WheelStudy {
+        wheel,
+        rig: rig.clone(),
+        sweep: sweep.clone(),
+        best,
+    })
+}

@@ -1,0 +1,77 @@
+//! Many launches: what a flywheel does over all launch speeds, and which flywheel does better.
+//!
+//! Everything here runs launches and reasons about their times; nothing prints. Launches are
+//! spread over all cores, and gathered in the order they were asked for, so that the answer
+//! does not depend on how many cores there were.
+
+pub mod card;
+pub mod compare;
+pub mod cutting;
+pub mod gearing;
+pub mod ledger;
+pub mod map;
+pub mod practice;
+pub mod quickest;
+pub mod scatter;
+pub mod staged;
+pub mod sweep;
+pub mod swinging;
+pub mod window;
+
+use crate::launch::LaunchError;
+use rayon::prelude::*;
+use thiserror::Error;
+
+/// Why a study did not come to its end.
+#[derive(Debug, Clone, Copy, PartialEq, Error)]
+pub enum StudyError {
+    /// A launch could not be computed.
+    #[error(transparent)]
+    Launch(#[from] LaunchError),
+    /// Somebody stopped it.
+    #[error("stopped before the end; nothing was written")]
+    Stopped,
+}
+
+/// Somebody who is told how far a study has come, and may stop it.
+pub trait Progress: Sync {
+    /// So many more launches are going to be made.
+    fn expect(&self, _launches: usize) {}
+    /// One more launch has been made.
+    fn advance(&self) {}
+    /// Whether to stop.
+    fn stopped(&self) -> bool {
+        false
+    }
+}
+
+/// Nobody watches.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Unwatched;
+
+impl Progress for Unwatched {}
+
+/// Runs a job for every item on all cores; answers in the items' order.
+///
+/// # Errors
+/// The first job's error, in the items' order; or that somebody stopped it.
+pub fn on_all_cores<T: Sync, R: Send>(
+    items: &[T],
+    progress: &dyn Progress,
+    job: impl Fn(&T) -> Result<R, StudyError> + Sync,
+) -> Result<Vec<R>, StudyError> {
+    progress.expect(items.len());
+    items
+        .par_iter()
+        .map(|item| {
+            if progress.stopped() {
+                return Err(StudyError::Stopped);
+            }
+            let answer = job(item);
+            progress.advance();
+            answer
+        })
+        .collect::<Vec<_>>()
+        .into_iter()
+        .collect()
+}

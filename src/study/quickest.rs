@@ -1,0 +1,102 @@
+//! The quickest launch speed of a sweep, found between its points.
+
+use super::StudyError;
+use super::sweep::Sweep;
+use crate::car::constants::RAD_S_PER_RPM;
+use crate::launch::{ACCURACY, Attempt, Rig, sixty_foot};
+
+/// A launch speed and its sixty-foot time.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Quickest {
+    /// Launch speed, rad/s.
+    pub launch_speed_rad_s: f64,
+    /// Sixty-foot time, s.
+    pub sixty_foot_s: f64,
+}
+
+/// Dips of the sweep within this of its quickest point are looked into, s: more than a dip can
+/// deepen between two points of the sweep in any car looked at.
+const WORTH_A_LOOK_S: f64 = 0.01;
+/// Launch speed is searched down to this, rad/s (0.1 rpm).
+const NEAR_ENOUGH_RAD_S: f64 = 0.1 * RAD_S_PER_RPM;
+/// The golden section's smaller part.
+const GOLDEN: f64 = 0.381_966_011_250_105_1;
+
+/// The quickest launch: every dip of the sweep that comes near its quickest point is searched by
+/// golden section between its neighbours; the best of all is taken. `None` if nothing finished.
+///
+/// # Errors
+/// When a launch cannot be computed.
+pub fn quickest(rig: &Rig, sweep: &Sweep) -> Result<Option<Quickest>, StudyError> {
+    let Some((_, best_s)) = sweep.quickest() else {
+        return Ok(None);
+    };
+    let points = sweep.points();
+    let mut found: Option<Quickest> = None;
+    for (index, point) in points.iter().enumerate() {
+        let Some(here_s) = point.sixty_foot_s else {
+            continue;
+        };
+        let neighbour = |at: Option<usize>| at.and_then(|i| points.get(i));
+        let before = neighbour(index.checked_sub(1));
+        let after = neighbour(index.checked_add(1));
+        let not_above = |other: Option<&super::sweep::SweepPoint>| {
+            other
+                .and_then(|p| p.sixty_foot_s)
+                .is_none_or(|there_s| here_s <= there_s)
+        };
+        if here_s > best_s + WORTH_A_LOOK_S || !not_above(before) || !not_above(after) {
+            continue;
+        }
+        let here = Quickest {
+            launch_speed_rad_s: point.launch_speed_rad_s,
+            sixty_foot_s: here_s,
+        };
+        let low = before.map_or(point.launch_speed_rad_s, |p| p.launch_speed_rad_s);
+        let high = after.map_or(point.launch_speed_rad_s, |p| p.launch_speed_rad_s);
+        let candidate = search(rig, (low, high), here)?;
+        if found.is_none_or(|best| candidate.sixty_foot_s < best.sixty_foot_s) {
+            found = Some(candidate);
+        }
+    }
+    Ok(found)
+}
+
+/// Golden-section search between two launch speeds, starting from what is known in between.
+fn search(
+    rig: &Rig,
+    (mut low, mut high): (f64, f64),
+    known: Quickest,
+) -> Result<Quickest, StudyError> {
+    let time_at = |speed: f64| -> Result<f64, StudyError> {
+        Ok(sixty_foot(rig, &Attempt::from_speed(speed), &ACCURACY)?.unwrap_or(f64::INFINITY))
+    };
+    let mut best = known;
+    let mut left = low + GOLDEN * (high - low);
+    let mut right = high - GOLDEN * (high - low);
+    let (mut at_left, mut at_right) = (time_at(left)?, time_at(right)?);
+    loop {
+        for (speed, time_s) in [(left, at_left), (right, at_right)] {
+            if time_s < best.sixty_foot_s {
+                best = Quickest {
+                    launch_speed_rad_s: speed,
+                    sixty_foot_s: time_s,
+                };
+            }
+        }
+        if high - low < NEAR_ENOUGH_RAD_S {
+            return Ok(best);
+        }
+        if at_left <= at_right {
+            high = right;
+            (right, at_right) = (left, at_left);
+            left = low + GOLDEN * (high - low);
+            at_left = time_at(left)?;
+        } else {
+            low = left;
+            (left, at_left) = (right, at_right);
+            right = high - GOLDEN * (high - low);
+            at_right = time_at(right)?;
+        }
+    }
+}

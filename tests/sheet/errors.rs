@@ -1,0 +1,229 @@
+//! Keys unknown, missing, in the wrong place or said twice over.
+
+use crate::{edited, read, refused, refused_text, words};
+
+#[test]
+fn law_unknown_keys_get_the_nearest_known_one_or_their_home() {
+    refused(
+        "stall = \"500 rpm\"",
+        "stal = \"500 rpm\"",
+        "|stal =",
+        &["[engine] has no key \"stal\"", "did you mean stall?"],
+    );
+    refused(
+        "stall = \"500 rpm\"",
+        "stall = \"500 rpm\"\nshift_time = \"0.2 s\"",
+        "|shift_time",
+        &["shift_time belongs under [gearbox]"],
+    );
+    refused(
+        "[engine]",
+        "wheelbase = 3\n[engine]",
+        "|wheelbase = 3",
+        &["the sheet has no key", "belongs under [car]"],
+    );
+    refused(
+        "[engine]",
+        "[motor]\nx = 1\n[engine]",
+        "[|motor]",
+        &["the sheet has no key \"motor\"", "known here: car"],
+    );
+    refused(
+        "count = 6, diameter = \"24 mm\"",
+        "count = 6, dia = \"3 mm\", diameter = \"24 mm\"",
+        "|dia =",
+        &["this ring of holes has no key \"dia\""],
+    );
+}
+
+/// A misspelt key that is needed is told once, not as unknown and as missing.
+#[test]
+fn law_a_misspelt_key_is_not_missing_too() {
+    refused(
+        "limiter =",
+        "limitter =",
+        "|limitter",
+        &["did you mean limiter?"],
+    );
+}
+
+#[test]
+fn law_missing_keys_and_sections_are_told_at_the_header() {
+    refused(
+        "limiter = \"7200 rpm\"\n",
+        "",
+        "|[engine]",
+        &["[engine] lacks limiter", "for example limiter ="],
+    );
+    refused(
+        "wheelbase = \"2.46 m\"\ncg_height = \"0.50 m\"\n",
+        "",
+        "|[car]",
+        &["[car] lacks wheelbase and cg_height"],
+    );
+    refused(
+        "final = 3.9\n",
+        "",
+        "|[gearbox]",
+        &["[gearbox] lacks final"],
+    );
+    refused(
+        "outer = \"210 mm\", thickness = \"11 mm\"",
+        "outer = \"210 mm\"",
+        "|{ inner = \"120 mm\", outer = \"210 mm\" }",
+        &["this section lacks thickness"],
+    );
+    let refusal = read("title = \"nothing\"\n").unwrap_err();
+    let [problem] = refusal.problems() else {
+        panic!("{refusal}")
+    };
+    assert!(words(problem).contains("the sheet lacks [engine], [[crank_side]], [[flywheel]], [clutch], [gearbox], [car], [tyre] and [driver]"));
+    assert_eq!(refusal.location(problem).line, None);
+}
+
+#[test]
+fn law_release_and_throttle_tables_are_held_to_their_form() {
+    let release = |table: &str, marked: &str, said: &[&str]| {
+        refused(
+            "release_time = \"0.28 s\"",
+            &format!("release = {table}"),
+            marked,
+            said,
+        );
+    };
+    release("[]", "release = |[]", &["has no points"]);
+    release(
+        "[[\"0 s\", 0.0], [\"0.1 s\"]]",
+        ", |[\"0.1 s\"]",
+        &["a time and a share"],
+    );
+    release("[[\"0 s\", 0.0], 0.5]", "0.0], |0.5", &["0.5 is no point"]);
+    release(
+        "[[\"0 s\", 0.0], [\"0.1 s\", 1.5]]",
+        "\"0.1 s\", |1.5",
+        &["share from 0 to 1"],
+    );
+    release(
+        "[[\"0 s\", 0.0], [0.1, 0.5]]",
+        "[|0.1, 0.5",
+        &["no unit", "s, ms or min"],
+    );
+    release(
+        "[[\"0.2 s\", 0.0], [\"0.2 s\", 1.0]]",
+        "0.0], |[",
+        &["time 2 is not later", "times must rise"],
+    );
+    refused(
+        "release_time = \"0.28 s\"",
+        "release_time = \"0.28 s\"\nrelease = [[\"0 s\", 1.0]]",
+        "|release = [[",
+        &["given twice over"],
+    );
+    refused(
+        "hold = \"foot\"",
+        "hold = \"foot\"\nthrottle_time = \"0.1 s\"\nthrottle = [[\"0 s\", 1.0]]",
+        "|throttle = [[",
+        &["given twice over"],
+    );
+}
+
+#[test]
+fn law_things_said_twice_over_are_refused() {
+    refused(
+        "capacity = \"330 N·m\"",
+        "capacity = \"330 N·m\"\nclamp = \"6 kN\"",
+        "|clamp = \"6 kN\"",
+        &["given twice over: by capacity and by clamp"],
+    );
+    refused(
+        "launch_sd = \"220 rpm\"",
+        "launch_sd = \"220 rpm\"\npractice = \"p.csv\"",
+        "\n|practice = \"p.csv\"",
+        &["launch_sd and practice are both given"],
+    );
+    refused(
+        "humidity = 0.50\n",
+        "humidity = 0.50\naltitude = \"120 m\"\n",
+        "\n|altitude",
+        &["pressure and altitude are both given"],
+    );
+}
+
+#[test]
+fn law_a_clutch_by_its_faces_is_held_to_its_form() {
+    let faces =
+        "clamp = \"6200 N\"\nfaces = 2\nfriction = 0.30\nouter = \"228 mm\"\ninner = \"150 mm\"";
+    let with =
+        |from: &str, to: &str| edited(&[("capacity = \"330 N·m\"", &faces.replace(from, to))]);
+    assert!(read(&with("", "")).is_ok());
+    refused_text(
+        &with("outer = \"228 mm\"", "outer = \"100 mm\""),
+        "\nouter = |\"100 mm\"",
+        &["not above inner = \"150 mm\""],
+    );
+    refused_text(&with("\nfaces = 2", ""), "|[clutch]", &["lacks faces"]);
+    refused_text(
+        &with("friction = 0.30", "friction = 3"),
+        "friction = |3\n",
+        &["out of range"],
+    );
+    refused(
+        "capacity = \"330 N·m\"",
+        "",
+        "|[clutch]",
+        &["lacks capacity", "or clamp, faces"],
+    );
+}
+
+#[test]
+fn law_an_as_measured_curve_needs_its_weather() {
+    refused(
+        "stated_for = \"SAE J1349\"",
+        "stated_for = \"as measured\"",
+        "|[engine]",
+        &["lacks dyno_weather"],
+    );
+    refused(
+        "stated_for = \"SAE J1349\"",
+        "stated_for = \"as measured\"\ndyno_weather = { pressure = \"98 kPa\", altitude = \"200 m\" }",
+        "dyno_weather = { pressure = \"98 kPa\", |altitude",
+        &["pressure and altitude are both given"],
+    );
+}
+
+#[test]
+fn law_a_live_axle_needs_rear_drive_and_its_track_width() {
+    refused(
+        "axle = \"independent\"",
+        "axle = \"live\"\ndifferential = \"open\"",
+        "|[car]",
+        &["lacks track_width and front_roll_share"],
+    );
+    let front = edited(&[
+        ("drive = \"rear\"", "drive = \"front\""),
+        ("axle = \"independent\"", "axle = \"live\""),
+    ]);
+    refused_text(
+        &front,
+        "|axle = \"live\" ",
+        &["live axle cannot be driven at the front"],
+    );
+}
+
+#[test]
+fn law_every_problem_is_told_in_one_go_in_order() {
+    let text = edited(&[
+        ("limiter = \"7200 rpm\"", "limiter = 7200"),
+        ("grip = 1.30", "grip = \"x\""),
+        ("release_time = \"0.28 s\"", "release_tim = \"0.28 s\""),
+        ("mass = \"1120 kg\"", "mass = 1120 kg"),
+    ]);
+    let refusal = read(&text).unwrap_err();
+    let lines: Vec<_> = refusal
+        .problems()
+        .iter()
+        .map(|p| refusal.location(p).line.unwrap())
+        .collect();
+    assert_eq!(lines.len(), 4, "{refusal}");
+    assert!(lines.is_sorted());
+}

@@ -1,0 +1,282 @@
+//! The torque curve's file: what reads, and what is refused at which line and column.
+
+use crate::{edited, only};
+use approx::assert_relative_eq;
+use flyheft::car::engine::TorqueCurve;
+use flyheft::sheet::{self, Reading, Refusal, starter};
+
+/// The starter sheet with another torque file, its limiter at 4,000 rpm.
+fn with_torque(torque: &str) -> Result<Reading, Refusal> {
+    let folder = tempfile::tempdir().unwrap();
+    let text = edited(&[
+        ("limiter = \"7200 rpm\"", "limiter = \"4000 rpm\""),
+        ("shift_at = \"6900 rpm\"", "shift_at = \"3800 rpm\""),
+        ("\"1800 rpm\", \"6800 rpm\"", "\"1800 rpm\", \"3900 rpm\""),
+    ]);
+    std::fs::write(folder.path().join(starter::TORQUE_FILE), torque).unwrap();
+    let path = folder.path().join("car.toml");
+    std::fs::write(&path, text).unwrap();
+    sheet::read(&path)
+}
+
+fn curve(torque: &str) -> TorqueCurve {
+    with_torque(torque)
+        .unwrap_or_else(|refusal| panic!("{refusal}"))
+        .car
+        .engine
+        .curve
+}
+
+const PLAIN: &str = "speed_rpm,torque_nm\n1000,100\n2000,150\n3000,160\n4000,140\n";
+
+#[test]
+fn law_dress_does_not_matter() {
+    let plain = curve(PLAIN);
+    for dressed in [
+        format!("\u{feff}{PLAIN}"),
+        PLAIN.replace('\n', "\r\n"),
+        PLAIN.replace('\n', "\n\n"),
+        format!(
+            "# a comment, with a comma\n\n{}",
+            PLAIN.replace("2000,150", "  2000 , 150  # noted\n # more")
+        ),
+        PLAIN.replace("speed_rpm,torque_nm", "Speed_RPM, Torque_Nm"),
+        PLAIN.replace("2000,150", "\"2000\",\"150\""),
+        PLAIN.replace("2000,150", "2000,150,"),
+        PLAIN.trim_end().to_owned(),
+    ] {
+        assert_eq!(curve(&dressed), plain, "{dressed}");
+    }
+}
+
+#[test]
+fn law_columns_may_stand_in_any_order_with_none_beside_them() {
+    let turned = "torque_nm,speed_rpm\n100,1000\n150,2000\n160,3000\n140,4000\n";
+    assert_eq!(curve(turned), curve(PLAIN));
+}
+
+/// Torque is power over angular speed at each point: 30 kW at 3,000 rpm is 95.49296586 N·m, 40 hp
+/// there 94.9454565 N·m (550 ft·lbf/s), and 100 lbf·ft is 135.5817948 N·m (plain mechanics).
+#[test]
+fn reference_other_columns_become_torque() {
+    let at_3000 = |columns: &str, value: &str| {
+        let torque = format!("speed_rpm,{columns}\n1000,10\n2000,20\n3000,{value}\n4000,35\n");
+        curve(&torque).points()[2].1
+    };
+    assert_relative_eq!(
+        at_3000("power_kw", "30"),
+        95.492_965_86,
+        max_relative = 1e-9
+    );
+    assert_relative_eq!(at_3000("power_hp", "40"), 94.945_456_5, max_relative = 1e-9);
+    assert_relative_eq!(
+        at_3000("torque_lbft", "100"),
+        135.581_794_833_140_04,
+        max_relative = 1e-12
+    );
+}
+
+/// Asserts that a torque file is refused for one thing, at a line and column.
+fn refused(torque: &str, place: (usize, usize), said: &[&str]) {
+    let refusal = with_torque(torque).expect_err("must be refused");
+    assert_eq!(only(&refusal, said), place, "{refusal}");
+    assert!(
+        refusal
+            .location(&refusal.problems()[0])
+            .file
+            .ends_with("torque.csv")
+    );
+}
+
+#[test]
+fn law_what_is_no_table_of_numbers_is_refused_at_its_place() {
+    refused(
+        &PLAIN.replace("150", "abc"),
+        (3, 6),
+        &["torque_nm: \"abc\" is not a number"],
+    );
+    refused(
+        &PLAIN.replace("2000", "2000 rpm"),
+        (3, 1),
+        &["speed_rpm: \"2000 rpm\" is not a number", "column's name"],
+    );
+    refused(
+        &PLAIN.replace("150", "NaN"),
+        (3, 6),
+        &["not a finite number"],
+    );
+    refused(
+        &PLAIN.replace("150", "1e999"),
+        (3, 6),
+        &["not a finite number"],
+    );
+    refused(
+        &PLAIN.replace("150", ""),
+        (3, 6),
+        &["no number in this cell"],
+    );
+    refused(
+        &PLAIN.replace("150", "-150"),
+        (3, 6),
+        &["out of range", "zero or above"],
+    );
+    refused(
+        &PLAIN.replace("2000", "0"),
+        (3, 1),
+        &["out of range", "above 0"],
+    );
+    refused(
+        &PLAIN.replace("2000", "2000000"),
+        (3, 1),
+        &["out of range", "at most 50000"],
+    );
+    refused(
+        &PLAIN.replace("3000", "2000"),
+        (4, 1),
+        &["speed does not rise: 2000 after 2000"],
+    );
+    refused(
+        &PLAIN.replace("2000,150", "2000"),
+        (3, 1),
+        &["has 1 cell where the header names 2"],
+    );
+    refused(
+        &PLAIN.replace("2000,150", "2000,150,7"),
+        (3, 10),
+        &["has 3 cells"],
+    );
+    refused(
+        &PLAIN.replace("# ", "").replace("4000,140\n", ""),
+        (0, 0),
+        &["has 3 points", "at least 4"],
+    );
+    refused(
+        &PLAIN.replace(",1", ",0 #"),
+        (0, 0),
+        &["nowhere above zero"],
+    );
+    refused("# nothing else\n", (0, 0), &["only comments"]);
+}
+
+/// A row's place is right behind comments, blank lines and a byte-order mark.
+#[test]
+fn law_lines_are_counted_as_an_editor_counts_them() {
+    let torque = format!(
+        "\u{feff}# one\n\n# three\n{}",
+        PLAIN.replace("150", "\n# six\n  x,y")
+    )
+    .replace("2000,\n", "");
+    let refusal = with_torque(&torque).unwrap_err();
+    let places: Vec<_> = refusal
+        .problems()
+        .iter()
+        .map(|p| refusal.location(p))
+        .map(|l| (l.line.unwrap(), l.column.unwrap()))
+        .collect();
+    assert_eq!(places, [(7, 3), (7, 5)], "{refusal}");
+}
+
+#[test]
+fn law_columns_are_named_and_known() {
+    refused(
+        &PLAIN.replace("torque_nm", "torque"),
+        (1, 11),
+        &["no column \"torque\"", "did you mean torque_nm?"],
+    );
+    refused(
+        &PLAIN.replace("speed_rpm,torque_nm\n", ""),
+        (1, 1),
+        &["the columns have no names"],
+    );
+    refused(
+        "torque_nm\n1\n2\n3\n4\n",
+        (1, 1),
+        &["the column speed_rpm is missing"],
+    );
+    refused(
+        "speed_rpm\n1\n2\n3\n4\n",
+        (1, 1),
+        &["no column gives torque or power"],
+    );
+    refused(
+        "speed_rpm,torque_nm,power_kw\n1,2,3\n",
+        (1, 21),
+        &["two columns give torque: torque_nm and power_kw"],
+    );
+    refused(
+        "speed_rpm,torque_nm,torque_nm\n1,2,3\n",
+        (1, 21),
+        &["the column torque_nm is there twice"],
+    );
+}
+
+#[test]
+fn law_other_separators_and_decimal_commas_are_refused_once() {
+    refused(
+        &PLAIN.replace(',', ";"),
+        (1, 1),
+        &["parted by semicolons", "commas between the columns"],
+    );
+    refused(&PLAIN.replace(',', "\t"), (1, 1), &["parted by tabs"]);
+    refused(&PLAIN.replace(',', " "), (1, 1), &["parted by blanks"]);
+    let commas = "speed_rpm,torque_nm\n1000,0,100,5\n2000,0,150,2\n";
+    refused(
+        commas,
+        (2, 8),
+        &[
+            "4 cells where the header names 2",
+            "decimal mark must be a point",
+        ],
+    );
+}
+
+#[test]
+fn law_a_file_with_too_many_rows_is_refused() {
+    let rows = "1,1\n".repeat(100_001);
+    refused(
+        &format!("speed_rpm,torque_nm\n{rows}"),
+        (0, 0),
+        &["more than 100000 rows"],
+    );
+}
+
+#[test]
+fn law_a_curve_must_span_from_stall_to_limiter() {
+    let short = with_torque(&PLAIN.replace("4000,140", "3750,140")).unwrap_err();
+    only(
+        &short,
+        &["ends 250 rpm under the limiter", "last speed is 3750 rpm"],
+    );
+    assert!(
+        short
+            .location(&short.problems()[0])
+            .file
+            .ends_with("car.toml")
+    );
+    let low = with_torque(&PLAIN.replace("1000,100", "400,100")).unwrap_err();
+    only(
+        &low,
+        &["stall = \"500 rpm\" is not below", "must be below 400 rpm"],
+    );
+}
+
+/// Problems of the sheet and of its torque file are told together.
+#[test]
+fn law_sheet_and_torque_file_are_told_in_one_go() {
+    let folder = tempfile::tempdir().unwrap();
+    std::fs::write(
+        folder.path().join(starter::TORQUE_FILE),
+        "speed_rpm,torque_nm\n1,x\n",
+    )
+    .unwrap();
+    let path = folder.path().join("car.toml");
+    std::fs::write(&path, edited(&[("final = 3.9", "final = 0")])).unwrap();
+    let refusal = sheet::read(&path).unwrap_err();
+    let files: Vec<bool> = refusal
+        .problems()
+        .iter()
+        .map(|p| refusal.location(p).file.ends_with("car.toml"))
+        .collect();
+    assert_eq!(files, [true, false], "{refusal}");
+    assert!(refusal.render(false).contains("2 problems in "));
+}
