@@ -14,7 +14,7 @@ fn cli_every_command_ends_with_0_and_answers_on_standard_output() {
     for (line, word) in [
         ("check car.toml", "No doubts"),
         ("launch car.toml --to 60 --at 3300", "60 ft"),
-        ("launch car.toml --to 60", "Launch from"),
+        ("launch car.toml --to 60", "from 3321 rpm"),
         ("compare car.toml --draws 32", "Launch window"),
         ("window car.toml", "indow"),
         ("gearing car.toml --final 4.1,4.9", "4.9"),
@@ -70,7 +70,11 @@ fn cli_wrong_usage_ends_with_2() {
         let did = shop.run(line);
         assert_eq!(did.code, Some(2), "{line}: {}", did.err);
         assert_eq!(did.out, "", "{line}");
-        assert!(did.err.contains("Usage"), "{line}: {}", did.err);
+        assert!(
+            did.err.contains("--help") || line.is_empty(),
+            "{line}: {}",
+            did.err
+        );
     }
 }
 

@@ -121,10 +121,10 @@ fn cli_compare_is_one_document() {
             ],
         );
         assert_eq!(wheel["window_rpm"].as_array().map(Vec::len), Some(2));
-        assert_eq!(
-            wheel["launch"]["sixty_foot_s"],
-            wheel["quickest"]["sixty_foot_s"]
-        );
+        // The one is timed on the way to a quarter mile, the other at the end of a run to 60 ft:
+        // the same to the accuracy of a located event, far below a microsecond.
+        let time_s = |value: &Value| value["sixty_foot_s"].as_f64().expect("a time");
+        assert!((time_s(&wheel["launch"]) - time_s(&wheel["quickest"])).abs() < 1e-9);
     }
     let pair = &compare["pairs"][0];
     has_keys(
