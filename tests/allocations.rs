@@ -7,7 +7,7 @@ use common::watch::Meter;
 use flyheft::car::track::Mark;
 use flyheft::launch::drive::drive;
 use flyheft::launch::marks::Clock;
-use flyheft::launch::{Attempt, sixty_foot};
+use flyheft::launch::{ACCURACY, Attempt, sixty_foot};
 
 /// A leg's own lists: the stages, and the doublings of the step ends, the states and the dense
 /// output's two lists, each less than seven for the hundred steps of the longest leg; and the
@@ -25,9 +25,9 @@ fn law_a_launch_allocates_once_a_step_and_never_in_the_equations() {
     for launch_rpm in [2600.0, 5800.0] {
         let attempt = Attempt::from_speed(common::rpm(launch_rpm));
         let mut meter = Meter::new(Clock::new(Mark::Ft60));
-        drive(&rig, &attempt, Mark::Ft60, &mut meter).unwrap();
+        drive(&rig, &attempt, Mark::Ft60, &ACCURACY, &mut meter).unwrap();
         let mut time_s = None;
-        let seen = measure(|| time_s = sixty_foot(&rig, &attempt).unwrap());
+        let seen = measure(|| time_s = sixty_foot(&rig, &attempt, &ACCURACY).unwrap());
         assert!(time_s.is_some());
         let allowed = u64::from(meter.steps) + u64::from(meter.legs) * PER_LEG + PER_LAUNCH;
         assert!(

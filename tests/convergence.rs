@@ -11,7 +11,7 @@ use common::watch::Meter;
 use common::{coupe, rig, rpm};
 use flyheft::car::track::Mark;
 use flyheft::integrate::Accuracy;
-use flyheft::launch::drive::{ACCURACY, drive_with};
+use flyheft::launch::drive::{ACCURACY, drive};
 use flyheft::launch::marks::Clock;
 use flyheft::launch::{Attempt, run_with};
 use std::time::Instant;
@@ -67,7 +67,7 @@ fn row(cases: &[Case], accuracy: &Accuracy) -> Row {
         .map(|case| {
             let mut meter = Meter::new(Clock::new(Mark::Ft60));
             let rig = rig(&case.car, 0);
-            drive_with(&rig, &case.attempt, Mark::Ft60, accuracy, &mut meter).unwrap();
+            drive(&rig, &case.attempt, Mark::Ft60, accuracy, &mut meter).unwrap();
             evaluations += f64::from(meter.evaluations);
             meter.clock.time_s(Mark::Ft60)
         })

@@ -10,7 +10,7 @@ use flyheft::car::Car;
 use flyheft::car::body::Drive;
 use flyheft::car::clutch::Heating;
 use flyheft::car::track::Mark;
-use flyheft::launch::drive::drive;
+use flyheft::launch::drive::{ACCURACY, drive};
 use flyheft::launch::{Attempt, Launch, Rig, run};
 use proptest::prelude::*;
 
@@ -32,7 +32,7 @@ proptest! {
     fn law_no_launch_breaks_the_rules_of_its_modes(case in any_case()) {
         let rig = rig(&case.car, 0);
         let mut rules = Rules::default();
-        drive(&rig, &case.attempt, Mark::Ft1320, &mut rules).unwrap();
+        drive(&rig, &case.attempt, Mark::Ft1320, &ACCURACY, &mut rules).unwrap();
         prop_assert!(rules.locked_beyond_hold < 1e-9, "{rules:?}");
         prop_assert!(rules.locked_apart_rad_s < 1e-9, "{rules:?}");
         prop_assert!(rules.slip_against_mode_rad_s < 1e-9, "{rules:?}");
@@ -74,7 +74,7 @@ proptest! {
         let [light, heavy] = [0, 1].map(|wheel| {
             let mut engine = EngineUntil::new(until_s, launch_rad_s);
             let rig = rig(&case.car, wheel);
-            drive(&rig, &case.attempt, Mark::Ft60, &mut engine).unwrap();
+            drive(&rig, &case.attempt, Mark::Ft60, &ACCURACY, &mut engine).unwrap();
             (engine, rig.crank_side_kg_m2 * (launch_rad_s - engine.last_rad_s))
         });
         prop_assert!(heavy.0.lowest_rad_s >= light.0.lowest_rad_s - SAME_SPEED_RAD_S);

@@ -4,6 +4,8 @@
 
 pub mod chart;
 pub mod charts;
+pub mod drawing;
 pub mod json;
+pub mod page;
 pub mod table_file;
 pub mod text;

@@ -4,12 +4,18 @@
 //! spread over all cores, and gathered in the order they were asked for, so that the answer
 //! does not depend on how many cores there were.
 
+pub mod card;
 pub mod compare;
+pub mod cutting;
 pub mod gearing;
+pub mod ledger;
+pub mod map;
 pub mod practice;
 pub mod quickest;
 pub mod scatter;
+pub mod staged;
 pub mod sweep;
+pub mod swinging;
 pub mod window;
 
 use crate::launch::LaunchError;

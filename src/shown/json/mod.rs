@@ -1,17 +1,26 @@
 //! One JSON document a command. SI units, the unit in the key; what was not reached is `null`.
 
+mod card;
 mod check;
 mod compare;
+mod cut;
+mod disc;
 mod gearing;
+mod inertia;
 mod launch;
 mod practice;
+mod swing;
 mod window;
 
+pub use card::card;
 pub use check::check;
 pub use compare::compare;
+pub use cut::cut;
 pub use gearing::gearing;
+pub use inertia::inertia;
 pub use launch::launch;
 pub use practice::practice;
+pub use swing::swing;
 pub use window::window;
 
 use crate::sheet::Reading;

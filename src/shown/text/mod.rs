@@ -2,18 +2,31 @@
 
 mod check;
 mod compare;
+mod cut;
+mod disc;
 pub mod gearing;
+mod inertia;
 mod launch;
 mod pairs;
+mod passes;
+mod plan;
 mod practice;
 mod readings;
+mod swing;
 mod table;
 mod window;
 
 pub use check::{check, defaults};
 pub use compare::compare;
+pub use cut::cut;
+pub(in crate::shown) use disc::{refusal_words, verdict_words};
+pub use inertia::inertia;
 pub use launch::launch;
+pub(in crate::shown) use passes::note_words;
+pub use passes::{cutting_error, pass_words};
 pub use practice::practice;
+pub use swing::swing;
+pub(in crate::shown) use swing::{assumed_words, doubt_words, expanded};
 pub use window::window;
 
 use crate::units::{Kind, System};
@@ -23,17 +36,17 @@ pub const LAUNCH_CAUTION: &str = "A launch is computed, not promised: practise i
 The rule book, the scrutineer and a licensed engineer have the last word.";
 
 /// Sixty-foot time and the like, three decimals, as on a time slip.
-pub(super) fn seconds(time_s: f64) -> String {
+pub(crate) fn seconds(time_s: f64) -> String {
     format!("{time_s:.3}")
 }
 
 /// A launch speed in whole rpm.
-pub(super) fn rpm(speed_rad_s: f64) -> String {
+pub(crate) fn rpm(speed_rad_s: f64) -> String {
     System::Metric.number(speed_rad_s, Kind::AngularSpeed)
 }
 
 /// A share as whole per cent; small but not nothing is said so.
-pub(super) fn percent(share: f64) -> String {
+pub(crate) fn percent(share: f64) -> String {
     let percent = share * 100.0;
     if percent > 0.0 && percent < 0.5 {
         String::from("< 0.5 %")

@@ -1,0 +1,54 @@
+//! `flyheft card`: the driver's page.
+
+use super::desk::Desk;
+use super::failure::Failure;
+use super::options::{Common, DrawOptions};
+use super::progress::Watch;
+use clap::Args;
+use flyheft::car::Flywheel;
+use flyheft::shown::json;
+use flyheft::shown::page::{CardWork, PageError, card};
+use flyheft::study::card::study_card;
+use flyheft::study::compare::study_wheels;
+use flyheft::study::scatter::draws::Draws;
+use flyheft::study::scatter::study::study_scatter;
+
+#[derive(Debug, Args)]
+pub(super) struct Asked {
+    #[command(flatten)]
+    common: Common,
+    #[command(flatten)]
+    draws: DrawOptions,
+}
+
+pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
+    let desk = Desk::open(&asked.common.output, &[])?;
+    let system = asked.common.units.into();
+    let reading = desk.read(&asked.common.sheet, system)?;
+    let car = &reading.car;
+    let wheels: Vec<&Flywheel> = car.flywheels.all().iter().collect();
+    let watch = Watch::new(desk.quiet());
+    let studies = study_wheels(car, &wheels, &watch)?;
+    let draws = Draws::new(asked.draws.draws, asked.draws.seed);
+    let scatter = study_scatter(car, &studies, draws, &watch)?;
+    let studied = study_card(&studies, &scatter, &watch)?;
+    drop(watch);
+    let work = CardWork {
+        reading: &reading,
+        studies: &studies,
+        scatter: &scatter,
+        card: studied.as_ref(),
+        system,
+    };
+    desk.result(&if desk.wants_json() {
+        json::card(&work)
+    } else {
+        card(&work)?
+    })
+}
+
+impl From<PageError> for Failure {
+    fn from(error: PageError) -> Self {
+        Self::said(error.to_string(), "")
+    }
+}

@@ -1,0 +1,37 @@
+//! What a page says was assumed.
+
+use super::figure::Both;
+use super::plain::plain;
+use crate::sheet::Reading;
+
+/// A value that the sheet did not give.
+#[derive(Debug)]
+pub(super) struct Assumed {
+    pub(super) what: String,
+    pub(super) key: String,
+    pub(super) value: Both,
+    pub(super) reason: &'static str,
+}
+
+/// Every value that the sheet did not give.
+pub(super) fn assumed(reading: &Reading) -> Vec<Assumed> {
+    reading
+        .defaults
+        .iter()
+        .map(|default| Assumed {
+            what: plain(&default.key).to_owned(),
+            key: default.key.clone(),
+            value: Both::each(|system| default.shown(system)),
+            reason: default.reason,
+        })
+        .collect()
+}
+
+/// What is worth a second look in the sheet.
+pub(super) fn doubts(reading: &Reading) -> Vec<Both> {
+    reading
+        .doubts
+        .iter()
+        .map(|doubted| Both::each(|system| doubted.doubt.text(system)))
+        .collect()
+}

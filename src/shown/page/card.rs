@@ -1,0 +1,228 @@
+//! The driver's page.
+
+use super::PageError;
+use super::assumed::{Assumed, assumed, doubts};
+use super::charts::{self, Drawn};
+use super::energy::{EnergyRow, energy_rows};
+use super::figure::{Both, Figure, Ticket};
+use super::shell::Shell;
+use super::words::{self, Pick, Practise};
+use crate::sheet::Reading;
+use crate::shown::text::{LAUNCH_CAUTION, percent, rpm, seconds};
+use crate::study::card::CardStudy;
+use crate::study::compare::WheelStudy;
+use crate::study::scatter::aim::Aim;
+use crate::study::scatter::study::ScatterStudy;
+use crate::units::{Kind, System};
+use askama::Template;
+
+/// Everything that the page is made from.
+#[derive(Debug, Clone, Copy)]
+pub struct CardWork<'w> {
+    /// The sheet as it was read.
+    pub reading: &'w Reading,
+    /// Its flywheels.
+    pub studies: &'w [WheelStudy<'w>],
+    /// The flywheels under the driver's scatter.
+    pub scatter: &'w ScatterStudy<'w>,
+    /// What the page shows beyond; `None` if no flywheel gets the car to 60 ft.
+    pub card: Option<&'w CardStudy>,
+    /// Units shown at first; the reader may switch.
+    pub system: System,
+}
+
+impl CardWork<'_> {
+    pub(super) fn name(&self, index: usize) -> Option<&str> {
+        self.studies.get(index).map(|study| study.wheel.name())
+    }
+}
+
+/// The template's data.
+#[derive(Template)]
+#[template(path = "card.html")]
+struct CardPage {
+    shell: Shell,
+    answer: Option<Answer>,
+    tolerance: String,
+    launch_sd: String,
+    sixty_foot: Drawn,
+    wheels: Vec<Ticket>,
+    caution: &'static str,
+    assumed: Vec<Assumed>,
+    doubts: Vec<Both>,
+    launches: usize,
+}
+
+/// All that depends on there being a flywheel to recommend.
+struct Answer {
+    advice: String,
+    sureness: String,
+    if_in_doubt: String,
+    key_figures: Vec<Figure>,
+    far_off: String,
+    three: Drawn,
+    stories: Vec<String>,
+    energy: Vec<EnergyRow>,
+    energy_chart: Drawn,
+    strip: Drawn,
+    steady_chart: Drawn,
+    what_matters: String,
+    energy_heads: Vec<String>,
+    steady: Vec<String>,
+    practise: Vec<Practise>,
+}
+
+/// The page as one HTML file.
+///
+/// # Errors
+/// See [`PageError`]; no sheet causes any of them.
+pub fn card(work: &CardWork) -> Result<String, PageError> {
+    let car = &work.reading.car;
+    let answer = Pick::of(work)
+        .zip(work.card)
+        .map(|(pick, card)| answer(work, &pick, card))
+        .transpose()?;
+    let page = CardPage {
+        shell: Shell::new(&car.title, "", work.system),
+        answer,
+        tolerance: seconds(car.track.tolerance_s.get()),
+        launch_sd: rpm(car.driver.unsteadiness.launch_sd_rad_s.get()),
+        sixty_foot: charts::sixty_foot(work.studies, work.scatter)?,
+        wheels: tickets(work),
+        caution: LAUNCH_CAUTION,
+        assumed: assumed(work.reading),
+        doubts: doubts(work.reading),
+        launches: work.scatter.draws.chances().len(),
+    };
+    Ok(page.render()?)
+}
+
+fn answer(work: &CardWork, pick: &Pick, card: &CardStudy) -> Result<Answer, PageError> {
+    let advice = words::advice(work, pick);
+    let energy = energy_rows(&card.shown);
+    let steady = words::steady(work);
+    let stories: Vec<String> = card.shown.iter().map(words::launch_story).collect();
+    let index = card.pick;
+    let release_s = work.reading.car.clutch.release.last_corner_s();
+    Ok(Answer {
+        strip: charts::strip(pick, &work.reading.car.driver.launch_range, &advice)?,
+        advice,
+        sureness: words::sureness(work, pick),
+        if_in_doubt: words::if_in_doubt(pick),
+        key_figures: key_figures(pick, index),
+        far_off: words::far_off_rpm(pick.wheel),
+        three: charts::three_launches(card, &stories)?,
+        stories,
+        energy_chart: charts::energy(card, &energy)?,
+        energy,
+        energy_heads: card
+            .shown
+            .iter()
+            .map(|shown| shown.off.words().to_owned())
+            .collect(),
+        steady_chart: charts::quick_and_steady(work.studies, work.scatter, &steady)?,
+        steady,
+        what_matters: words::what_matters(pick),
+        practise: words::practise(pick, &card.misses, release_s),
+    })
+}
+
+fn same(label: &'static str, text: String) -> Figure {
+    Figure::new(label, Both::same(text))
+}
+
+fn key_figures(pick: &Pick, index: usize) -> Vec<Figure> {
+    let aim = &pick.wheel.aim;
+    let at = |path: &str| format!("flywheels.{index}.{path}");
+    vec![
+        same("Aim at", format!("{} rpm", rpm(aim.launch_speed_rad_s))).at(at("aim.launch_rpm")),
+        same("Window", rpm(pick.best.window.low.speed_rad_s()))
+            .at(at("window_rpm.0"))
+            .to(rpm(pick.best.window.high.speed_rad_s()), at("window_rpm.1")),
+        same("60 ft, on average", format!("{} s", seconds(aim.mean_s))).at(at("aim.mean_s")),
+        same("Spread of it", format!("± {} s", seconds(aim.sd_s))).at(at("aim.sd_s")),
+    ]
+}
+
+/// A flywheel's figures on its own small card.
+fn tickets(work: &CardWork) -> Vec<Ticket> {
+    work.studies
+        .iter()
+        .enumerate()
+        .map(|(index, study)| ticket(work, index, study))
+        .collect()
+}
+
+fn ticket(work: &CardWork, index: usize, study: &WheelStudy) -> Ticket {
+    let at = |path: &str| format!("flywheels.{index}.{path}");
+    let mut figures = Vec::new();
+    if let Some(mass_kg) = study.wheel.part.mass_kg() {
+        figures.push(Figure::new("Weight", Both::show(mass_kg, Kind::Mass)).at(at("mass_kg")));
+    }
+    let inertia = study.wheel.part.inertia_kg_m2();
+    figures.push(
+        Figure::new("Inertia", Both::show(inertia, Kind::Inertia))
+            .at(at("inertia_kg_m2"))
+            .minor(),
+    );
+    if let Some(best) = &study.best {
+        figures.extend([
+            same("Window", rpm(best.window.low.speed_rad_s()))
+                .at(at("window_rpm.0"))
+                .to(rpm(best.window.high.speed_rad_s()), at("window_rpm.1")),
+            same(
+                "Best single launch from",
+                format!("{} rpm", rpm(best.quickest.launch_speed_rad_s)),
+            )
+            .at(at("quickest.launch_rpm"))
+            .minor(),
+            same(
+                "60 ft then",
+                format!("{} s", seconds(best.quickest.sixty_foot_s)),
+            )
+            .at(at("quickest.sixty_foot_s"))
+            .minor(),
+            same(
+                "Engine falls to",
+                format!("{} rpm", rpm(best.launch.slowest_rad_s)),
+            )
+            .at(at("launch.minimum_rpm"))
+            .minor(),
+        ]);
+    }
+    if let Some(wheel) = work.scatter.wheel(index) {
+        figures.extend(scatter_figures(&wheel.aim, &at));
+    }
+    let fitted = work.reading.car.flywheels.is_fitted(study.wheel);
+    let note = match (&study.best, fitted) {
+        (None, _) => "Gets the car to 60 ft from no launch speed looked at.",
+        (Some(_), true) => "In the car now.",
+        (Some(_), false) => "",
+    };
+    Ticket {
+        name: study.wheel.name().to_owned(),
+        note: note.to_owned(),
+        figures,
+    }
+}
+
+fn scatter_figures(aim: &Aim, at: &dyn Fn(&str) -> String) -> Vec<Figure> {
+    vec![
+        same("Aim at", format!("{} rpm", rpm(aim.launch_speed_rad_s))).at(at("aim.launch_rpm")),
+        same("60 ft, on average", format!("{} s", seconds(aim.mean_s))).at(at("aim.mean_s")),
+        same("Spread", format!("± {} s", seconds(aim.sd_s))).at(at("aim.sd_s")),
+        same(
+            "One in ten quicker than",
+            format!("{} s", seconds(aim.p10_s)),
+        )
+        .at(at("aim.p10_s"))
+        .minor(),
+        same(
+            "One in ten slower than",
+            format!("{} s", seconds(aim.p90_s)),
+        )
+        .at(at("aim.p90_s"))
+        .minor(),
+        same("Launches that stall", percent(aim.share_stalled)).minor(),
+    ]
+}

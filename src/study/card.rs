@@ -1,0 +1,209 @@
+//! What the driver's page tells beyond the comparison: the flywheel to use, three launches to
+//! look at, and what a typical miss costs.
+
+use super::compare::WheelStudy;
+use super::scatter::draws::Chance;
+use super::scatter::pairs::{Pair, Verdict};
+use super::scatter::study::{ScatterStudy, WheelScatter};
+use super::{Progress, StudyError, on_all_cores};
+use crate::car::track::Mark;
+use crate::launch::trace::TracePoint;
+use crate::launch::{Attempt, Launch, run, trace};
+
+/// The launches shown as too low and too high lie this many standard deviations of the driver's
+/// launch speed off the aim: about one launch in forty is further off on either side.
+pub const FAR_OFF_SD: f64 = 2.0;
+/// A typical miss: one standard deviation; about one launch in six is further off on either side.
+const TYPICAL_MISS_SD: f64 = 1.0;
+/// Points of a trace, s: finer than any chart shows.
+const TRACE_EVERY_S: f64 = 0.01;
+
+/// Where a shown launch lies from the aim.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Off {
+    /// Too low.
+    Low,
+    /// On the aim.
+    On,
+    /// Too high.
+    High,
+}
+
+impl Off {
+    /// From low to high.
+    pub const ALL: [Self; 3] = [Self::Low, Self::On, Self::High];
+
+    /// What it is called.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Low => "too low",
+            Self::On => "right",
+            Self::High => "too high",
+        }
+    }
+
+    const fn sds(self) -> f64 {
+        match self {
+            Self::Low => -FAR_OFF_SD,
+            Self::On => 0.0,
+            Self::High => FAR_OFF_SD,
+        }
+    }
+}
+
+/// One launch to look at.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Shown {
+    /// Where it lies from the aim.
+    pub off: Off,
+    /// All of it, to 60 ft.
+    pub launch: Launch,
+    /// The same over time.
+    pub points: Vec<TracePoint>,
+}
+
+/// What a driver or a day may miss by.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Miss {
+    /// Launch speed below the aim.
+    SpeedLow,
+    /// Launch speed above the aim.
+    SpeedHigh,
+    /// Clutch let out more quickly than usual.
+    ReleaseQuick,
+    /// Clutch let out more slowly than usual.
+    ReleaseSlow,
+    /// Less grip than expected.
+    GripLow,
+    /// More grip than expected.
+    GripHigh,
+}
+
+impl Miss {
+    /// All of them.
+    pub const ALL: [Self; 6] = [
+        Self::SpeedLow,
+        Self::SpeedHigh,
+        Self::ReleaseQuick,
+        Self::ReleaseSlow,
+        Self::GripLow,
+        Self::GripHigh,
+    ];
+
+    const fn chance(self) -> Chance {
+        let (mut speed, mut release, mut grip) = (0.0, 0.0, 0.0);
+        match self {
+            Self::SpeedLow => speed = -TYPICAL_MISS_SD,
+            Self::SpeedHigh => speed = TYPICAL_MISS_SD,
+            Self::ReleaseQuick => release = -TYPICAL_MISS_SD,
+            Self::ReleaseSlow => release = TYPICAL_MISS_SD,
+            Self::GripLow => grip = -TYPICAL_MISS_SD,
+            Self::GripHigh => grip = TYPICAL_MISS_SD,
+        }
+        Chance {
+            speed,
+            release,
+            grip,
+        }
+    }
+}
+
+/// A typical miss and its price.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct MissCost {
+    /// Which.
+    pub miss: Miss,
+    /// The attempt that came of it.
+    pub attempt: Attempt,
+    /// Sixty-foot time less that of the launch on the aim, s; `None` if it did not get there.
+    pub cost_s: Option<f64>,
+}
+
+/// What the page shows of the flywheel to use.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CardStudy {
+    /// Index of the flywheel among those studied: the one with the lowest mean.
+    pub pick: usize,
+    /// A launch too low, one on the aim, one too high.
+    pub shown: Vec<Shown>,
+    /// What a typical miss costs.
+    pub misses: Vec<MissCost>,
+}
+
+/// The flywheel with the lowest mean sixty-foot time at its own aim.
+pub fn quickest_on_average<'s, 'c>(scatter: &'s ScatterStudy<'c>) -> Option<&'s WheelScatter<'c>> {
+    scatter
+        .wheels
+        .iter()
+        .min_by(|a, b| a.aim.mean_s.total_cmp(&b.aim.mean_s))
+}
+
+/// The pair of two flywheels by their indices, in any order.
+pub fn pair_of<'s>(scatter: &'s ScatterStudy, one: usize, other: usize) -> Option<&'s Pair> {
+    scatter.pairs.iter().find(|pair| {
+        (pair.lighter, pair.heavier) == (one, other) || (pair.lighter, pair.heavier) == (other, one)
+    })
+}
+
+/// The flywheels that the given one is not decided against.
+pub fn undecided_against(scatter: &ScatterStudy, index: usize) -> Vec<usize> {
+    scatter
+        .wheels
+        .iter()
+        .map(|wheel| wheel.index)
+        .filter(|other| {
+            pair_of(scatter, index, *other).is_some_and(|pair| pair.verdict() == Verdict::Undecided)
+        })
+        .collect()
+}
+
+/// Studies what the page shows; `None` if no flywheel gets the car to 60 ft.
+///
+/// # Errors
+/// When a launch cannot be computed, or somebody stopped it.
+pub fn study_card(
+    studies: &[WheelStudy],
+    scatter: &ScatterStudy,
+    progress: &dyn Progress,
+) -> Result<Option<CardStudy>, StudyError> {
+    let Some(wheel) = quickest_on_average(scatter) else {
+        return Ok(None);
+    };
+    let Some(study) = studies.get(wheel.index) else {
+        return Ok(None);
+    };
+    let aim = wheel.aim.launch_speed_rad_s;
+    let shown = on_all_cores(&Off::ALL, progress, |off| {
+        let chance = Chance {
+            speed: off.sds(),
+            release: 0.0,
+            grip: 0.0,
+        };
+        let attempt = wheel.rig.attempt(aim, &chance);
+        Ok(Shown {
+            off: *off,
+            launch: run(&study.rig, &attempt, Mark::Ft60)?,
+            points: trace(&study.rig, &attempt, Mark::Ft60, TRACE_EVERY_S)?,
+        })
+    })?;
+    let on_aim_s = shown
+        .iter()
+        .find(|shown| shown.off == Off::On)
+        .and_then(|shown| shown.launch.sixty_foot_s());
+    let misses = on_all_cores(&Miss::ALL, progress, |miss| {
+        let attempt = wheel.rig.attempt(aim, &miss.chance());
+        let time_s = run(&study.rig, &attempt, Mark::Ft60)?.sixty_foot_s();
+        Ok(MissCost {
+            miss: *miss,
+            attempt,
+            cost_s: time_s
+                .zip(on_aim_s)
+                .map(|(missed_s, on_aim_s)| missed_s - on_aim_s),
+        })
+    })?;
+    Ok(Some(CardStudy {
+        pick: wheel.index,
+        shown,
+        misses,
+    }))
+}
