@@ -4,7 +4,7 @@ use super::disc::DiscFields;
 use super::{Read, document, rpm};
 use crate::car::machining::{Face, HoleDepth, Pass};
 use crate::metal::disc::CAUTIONS;
-use crate::metal::worth::{GramWorth, Ring};
+use crate::metal::worth::{GramWorth, Ring, Worth};
 use crate::sheet::Reading;
 use crate::shown::text::{note_words, pass_words};
 use crate::study::cutting::{CutStage, Cutting, Launched};
@@ -283,7 +283,7 @@ pub fn cut(reading: &Reading, cutting: &Cutting, launched: Option<&Launched>) ->
         rings: cutting
             .worth
             .iter()
-            .flat_map(|worth| worth.ranked())
+            .flat_map(Worth::ranked)
             .map(|ring| RingFields::of(&ring))
             .collect(),
         launches: launched.map(launches),

@@ -3,7 +3,7 @@
 use super::{Read, document};
 use crate::metal::swing::{Agreement, ThreeWay};
 use crate::sheet::Reading;
-use crate::shown::text::{assumed_words, doubt_words, expanded};
+use crate::shown::text::{assumed_words, doubts, expanded};
 use crate::study::swinging::{COVERAGE, Stands, SwungResult};
 use crate::units::System;
 use serde::Serialize;
@@ -99,7 +99,7 @@ impl<'a> PartFields<'a> {
                     share_of_variance: part.share_of_variance,
                 })
                 .collect(),
-            doubts_of_the_test: analysis.doubts.iter().map(doubt_words).collect(),
+            doubts_of_the_test: doubts(result),
             assumed: result
                 .swung
                 .assumed
