@@ -442,21 +442,17 @@ fn cli_a_plan_tells_every_stage() {
         "--plan",
         "--draws",
         "64",
-        "--holes",
-        "8:12 mm:137 mm",
         "--face",
         "236 mm:264 mm:5 mm",
     ]);
     assert_eq!(plan["plan"]["order"], "most inertia first");
-    // The face takes off more than the holes, so it comes first though typed last.
-    assert_eq!(plan["passes"][0]["pass"]["kind"], "face");
     let stages = plan["plan"]["stages"].as_array().unwrap();
-    assert_eq!(stages.len(), 2);
-    assert_eq!(plan["launches"]["wheels"].as_array().unwrap().len(), 3);
-    for stage in stages {
-        let [low, high] = [0, 1].map(|end| stage["mean_change_ci95_s"][end].as_f64().unwrap());
-        let change = stage["mean_change_s"].as_f64().unwrap();
-        assert!((low..=high).contains(&change));
-        assert!(stage["can_be_seen"].is_string());
-    }
+    assert_eq!(stages.len(), 1);
+    assert_eq!(plan["launches"]["wheels"].as_array().unwrap().len(), 2);
+    let stage = &stages[0];
+    let [low, high] = [0, 1].map(|end| stage["mean_change_ci95_s"][end].as_f64().unwrap());
+    let change = stage["mean_change_s"].as_f64().unwrap();
+    assert!((low..=high).contains(&change));
+    assert!(stage["can_be_seen"].is_string());
+    assert_eq!(&plan["launches"]["against_as_it_is"], stage);
 }
