@@ -63,7 +63,7 @@ struct AimFields<'a> {
 }
 
 #[derive(Debug, Serialize)]
-struct PairFields<'a> {
+pub(super) struct PairFields<'a> {
     lighter: &'a str,
     heavier: &'a str,
     lighter_wins_share: f64,
@@ -147,7 +147,7 @@ impl<'a> AimFields<'a> {
 }
 
 impl<'a> PairFields<'a> {
-    fn of(pair: &Pair, names: &[&'a str]) -> Option<Self> {
+    pub(super) fn of(pair: &Pair, names: &[&'a str]) -> Option<Self> {
         let interval = &pair.mean_difference_interval_s;
         let (at, within, below, throughout) = match pair.break_even {
             BreakEven::At {

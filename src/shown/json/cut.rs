@@ -1,5 +1,6 @@
 //! `flyheft/cut/1`.
 
+use super::compare::PairFields;
 use super::disc::DiscFields;
 use super::{Read, document, rpm};
 use crate::car::machining::{Face, HoleDepth, Pass};
@@ -189,6 +190,7 @@ impl RingFields {
 struct LaunchedFields<'a> {
     wheels: Vec<LaunchedWheel<'a>>,
     against_as_it_is: Option<ChangeFields>,
+    pairs: Vec<PairFields<'a>>,
 }
 
 #[derive(Debug, Serialize)]
@@ -253,7 +255,18 @@ fn launches<'a>(launched: &'a Launched) -> LaunchedFields<'a> {
         }
     });
     let last = launched.studies.len().saturating_sub(1);
+    let names: Vec<&str> = launched
+        .studies
+        .iter()
+        .map(|study| study.wheel.name())
+        .collect();
     LaunchedFields {
+        pairs: launched
+            .scatter
+            .pairs
+            .iter()
+            .filter_map(|pair| PairFields::of(pair, &names))
+            .collect(),
         wheels: wheels.collect(),
         against_as_it_is: stage(&launched.scatter, 0, last).map(Into::into),
     }
