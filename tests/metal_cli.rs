@@ -427,6 +427,23 @@ fn cli_splits_beat_a_count_and_are_refused_with_their_place() {
         .code(2);
 }
 
+#[test]
+fn cli_a_part_alone_can_be_swung() {
+    let bench = Bench::new("");
+    let part = "name = \"on the bench\"\nswing = { cords = 3, radius = \"150 mm\", length = \"1.50 m\", mass = \"7.25 kg\", period = \"1.739 s\" }\n";
+    std::fs::write(bench.path("part.toml"), part).unwrap();
+    let swing = bench.json(&["swing", "part.toml"]);
+    assert_eq!(swing["title"], "on the bench");
+    // m g R² T²/(4π² L) by hand; told no size of swing, nothing is allowed for it.
+    let by_hand = 7.25 * 9.806_65 * 0.15_f64.powi(2) * 1.739_f64.powi(2)
+        / (4.0 * std::f64::consts::PI.powi(2) * 1.5);
+    let found = swing["parts"][0]["inertia_kg_m2"].as_f64().unwrap();
+    assert!((found / by_hand - 1.0).abs() < 1e-12);
+    std::fs::write(bench.path("part.toml"), part.replace("cords", "chords")).unwrap();
+    let refused = bench.refused(&["swing", "part.toml", "-q"]);
+    assert_says(&refused, &["did you mean cords?", "part.toml:2:11"]);
+}
+
 /// Few draws: the claim is about the document, not its figures.
 #[test]
 fn cli_a_plan_tells_every_stage() {

@@ -8,7 +8,6 @@ use crate::metal::swing::{
     SwingDoubt, ThreeWay,
 };
 use crate::metal::uncertainty::Measured;
-use crate::sheet::Reading;
 use crate::study::swinging::{COVERAGE, Stands, SwungResult};
 use crate::units::{Kind, System};
 use std::fmt::Write as _;
@@ -18,9 +17,9 @@ pub(in crate::shown) fn expanded(value: &Measured) -> f64 {
     InnerShare::new(COVERAGE).map_or(f64::NAN, |coverage| value.interval(coverage).half_width)
 }
 
-/// Every swing test of a sheet.
-pub fn swing(reading: &Reading, results: &[SwungResult], system: System) -> String {
-    let mut text = format!("{}\n", reading.car.title);
+/// Swing tests under a title.
+pub fn swing(title: &str, results: &[SwungResult], system: System) -> String {
+    let mut text = format!("{title}\n");
     for result in results {
         text.push('\n');
         text.push_str(&one(result, system));
