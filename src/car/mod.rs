@@ -18,6 +18,8 @@ pub mod monotone_cubic;
 pub mod practice;
 #[cfg(test)]
 pub(crate) mod sample;
+#[cfg(test)]
+mod scipy_tests;
 pub mod schedule;
 pub mod swing;
 pub mod track;
