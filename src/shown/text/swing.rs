@@ -53,8 +53,14 @@ fn one(result: &SwungResult, system: System) -> String {
         system.show(expanded(gyration), Kind::Length),
     );
     text.push_str(&budget(result, system));
-    for doubt in &result.analysis.doubts {
-        text.push_str(&wrapped(&format!("Doubt: {}.", doubt_words(doubt))));
+    // Part and empty platform are timed alike, and can give the same doubt twice.
+    let mut said: Vec<String> = Vec::new();
+    for words in result.analysis.doubts.iter().map(doubt_words) {
+        if said.contains(&words) {
+            continue;
+        }
+        text.push_str(&wrapped(&format!("Doubt: {words}.")));
+        said.push(words);
     }
     if !result.swung.assumed.is_empty() {
         let assumed: Vec<String> = result
