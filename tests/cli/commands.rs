@@ -20,11 +20,27 @@ fn cli_every_command_ends_with_0_and_answers_on_standard_output() {
         ("gearing car.toml --final 4.1,4.9", "4.9"),
         ("gearing car.toml --first 3.1", "3.1"),
         ("practice practice.csv", "rpm"),
+        ("inertia car.toml", "Rotating parts"),
+        ("cut car.toml", "Where to cut"),
+        ("cut car.toml --face 110mm:174mm:2mm", "after pass 1"),
+        ("swing car.toml", "Swing test"),
     ] {
         let did = shop.run(line);
         assert_eq!(did.code, Some(0), "{line}: {}", did.err);
         assert!(did.out.contains(word), "{line}: {}", did.out);
         assert_eq!(did.err, "", "{line}: nothing to say besides");
+    }
+}
+
+/// What shows a flywheel at speed, or a cut, warns and leaves the last word to others.
+#[test]
+fn cli_outputs_that_touch_a_bursting_wheel_carry_the_cautions() {
+    let shop = Workshop::new();
+    for line in ["inertia car.toml", "cut car.toml"] {
+        let out = shop.run(line).done();
+        for word in ["burst flywheel kills", "scattershield", "licensed engineer"] {
+            assert!(out.contains(word), "{line}: no {word:?}");
+        }
     }
 }
 
@@ -84,7 +100,8 @@ fn cli_help_and_version_are_answers() {
     assert!(shop.run("--version").done().starts_with("flyheft "));
     let help = shop.run("--help").done();
     for command in [
-        "new", "check", "launch", "compare", "window", "gearing", "practice",
+        "new", "check", "inertia", "launch", "compare", "window", "gearing", "cut", "swing",
+        "practice", "card",
     ] {
         assert!(help.contains(&format!("  {command} ")), "{help}");
         assert!(shop.run(&format!("{command} --help")).done().len() > 100);

@@ -147,6 +147,9 @@ fn cli_the_other_commands_are_one_document_each() {
     let shop = Workshop::new();
     for (line, schema) in [
         ("check car.toml --json", "flyheft/check/1"),
+        ("inertia car.toml --json", "flyheft/inertia/1"),
+        ("cut car.toml --json", "flyheft/cut/1"),
+        ("swing car.toml --json", "flyheft/swing/1"),
         ("window car.toml --json", "flyheft/window/1"),
         ("gearing car.toml --final 4.1 --json", "flyheft/gearing/1"),
     ] {

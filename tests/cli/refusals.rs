@@ -1,6 +1,7 @@
 //! Bad input: a clear word, exit 1, nothing on standard output, nothing left behind.
 
 use crate::workshop::Workshop;
+use std::fmt::Write as _;
 
 /// Runs a command that would also write a file; it must be refused and leave nothing.
 fn refused(shop: &Workshop, sheet: &str, words: &[&str]) {
@@ -81,10 +82,10 @@ fn cli_a_sheet_that_is_no_sheet_is_refused() {
 
 #[test]
 fn cli_a_bad_torque_file_is_refused() {
-    let long: String = (0..1_000_000)
-        .map(|i| format!("{},100\n", 1000 + i))
-        .collect();
-    let long = format!("speed_rpm,torque_nm\n{long}");
+    let mut long = String::from("speed_rpm,torque_nm\n");
+    for speed in 1000..1_001_000 {
+        let _ = writeln!(long, "{speed},100");
+    }
     assert!(long.len() > 9_000_000);
     for (text, words) in [
         ("", &["torque.csv"][..]),

@@ -55,7 +55,7 @@ impl Workshop {
         let workshop = Self::new();
         let sheet = include_str!("car.toml");
         assert_eq!(sheet.matches(from).count(), 1, "{from}");
-        workshop.write("car.toml", &sheet.replace(from, to));
+        workshop.write("car.toml", sheet.replace(from, to));
         workshop
     }
 
