@@ -51,21 +51,9 @@ fn one(result: &SwungResult, system: System) -> String {
         system.number(gyration.value, Kind::Length),
         system.show(expanded(gyration), Kind::Length),
     );
-<<<<<<< HEAD
     text.push_str(&budget(result));
     for doubt in doubts(result) {
         text.push_str(&wrapped(&format!("Doubt: {doubt}.")));
-=======
-    text.push_str(&budget(result, system));
-    // Part and empty platform are timed alike, and can give the same doubt twice.
-    let mut said: Vec<String> = Vec::new();
-    for words in result.analysis.doubts.iter().map(doubt_words) {
-        if said.contains(&words) {
-            continue;
-        }
-        text.push_str(&wrapped(&format!("Doubt: {words}.")));
-        said.push(words);
->>>>>>> docs
     }
     if !result.swung.assumed.is_empty() {
         let assumed: Vec<String> = result
