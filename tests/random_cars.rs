@@ -136,6 +136,25 @@ fn law_the_energy_account_closes_on_random_cars() {
     }
 }
 
+/// A driver who dips the pedal again makes a locked clutch break away, at a slip of exactly
+/// zero. Forty dips: every one breaks it away, and none lets it lock beyond what it holds.
+#[test]
+fn law_a_dipped_clutch_breaks_away() {
+    let mut car = common::coupe();
+    car.tyre.grip = positive(1.8);
+    for dip in 0..40 {
+        let share = 0.05 + 0.005 * f64::from(dip);
+        car.clutch.release =
+            common::release(&[(0.0, 0.0), (0.3, 1.0), (1.4, 1.0), (1.5, share), (2.5, 1.0)]);
+        let rig = rig(&car, 0);
+        let attempt = Attempt::from_speed(rpm(3000.0));
+        let mut rules = Rules::default();
+        drive(&rig, &attempt, Mark::Ft330, &mut rules).unwrap();
+        assert!(rules.locked_beyond_hold < 1e-9, "dip to {share}: {rules:?}");
+        assert!(rules.break_aways > 0, "dip to {share}");
+    }
+}
+
 /// What a launch could do at best: constant grip with all the weight transfer there can be, and
 /// the engine's greatest power all the time, with the flywheel's energy on top.
 struct Bound {

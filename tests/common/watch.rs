@@ -1,9 +1,9 @@
 //! Observers for tests: what a launch costs, and whether it keeps its own rules on the way.
 
-use flyheft::integrate::Leg;
+use flyheft::integrate::{Leg, Stop};
 use flyheft::launch::drive::Observer;
 use flyheft::launch::forces::forces;
-use flyheft::launch::machine::{Clutch, Mode};
+use flyheft::launch::machine::{Clutch, Guard, Mode};
 use flyheft::launch::marks::Clock;
 use flyheft::launch::rig::Rig;
 use flyheft::launch::state::{Instant, STATES};
@@ -57,10 +57,18 @@ pub struct Rules {
     pub backwards_m_s: f64,
     /// Numbers that are not finite.
     pub not_finite: u32,
+    /// How often a locked clutch broke away.
+    pub break_aways: u32,
 }
 
 impl Observer for Rules {
     fn leg(&mut self, rig: &Rig, mode: &Mode, leg: &Leg<STATES>) {
+        let breaks_away = Guard::ALL
+            .iter()
+            .position(|guard| *guard == Guard::BreaksAway);
+        if let (Stop::Guard(guard), Some(index)) = (leg.stop(), breaks_away) {
+            self.break_aways += u32::from(guard == index);
+        }
         for time_s in leg.steps().flat_map(looks) {
             let now = Instant::from_scaled(&leg.at(time_s));
             let all = forces(rig, mode, time_s, &now);

@@ -1,10 +1,11 @@
 //! What a cut does to the launch, and the staged plan.
 
 use super::pairs::pair_sentences;
-use super::passes::pass_words;
+use super::passes::{pass_words, worst_words};
 use super::table::Figures;
 use super::{rpm, seconds, wrapped};
 use crate::study::cutting::{Cutting, Launched};
+use crate::study::ledger::DiscStanding;
 use crate::study::scatter::study::WheelScatter;
 use crate::study::staged::{MOST_SENSIBLE_LAUNCHES, Order, Stage, Visible, stage, stages};
 use crate::units::{Kind, System};
@@ -103,6 +104,7 @@ fn plan(cutting: &Cutting, launched: &Launched, order: Order, system: System) ->
                 |stage| stage_words(&stage)
             )
         )));
+        text.push_str(&standing(&cut.disc));
     }
     if cutting.stages.len() > 1
         && let Some(all) = stage(&launched.scatter, 0, cutting.stages.len())
@@ -121,6 +123,20 @@ fn plan(cutting: &Cutting, launched: &Launched, order: Order, system: System) ->
          for what the sheet gets wrong.",
     ));
     text
+}
+
+/// Whether the car may be run after a stage, as far as the disc check goes.
+fn standing(disc: &DiscStanding) -> String {
+    match disc {
+        DiscStanding::Checked(check) if check.verdict().is_below() => String::new(),
+        DiscStanding::Checked(check) => wrapped(&format!(
+            "DO NOT CUT THIS STAGE: {}. The plan ends before it.",
+            worst_words(check)
+        )),
+        DiscStanding::Refused { .. } => wrapped(
+            "NOT CHECKED at speed: do not run the car on this plan's word; what the check needs is told below.",
+        ),
+    }
 }
 
 fn stage_words(stage: &Stage) -> String {
