@@ -7,6 +7,7 @@
 pub mod card;
 pub mod compare;
 pub mod gearing;
+pub mod play;
 pub mod practice;
 pub mod quickest;
 pub mod scatter;

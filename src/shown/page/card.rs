@@ -5,16 +5,21 @@ use super::assumed::{Assumed, assumed, doubts};
 use super::charts::{self, Drawn};
 use super::energy::{EnergyRow, energy_rows};
 use super::figure::{Both, Figure, Ticket};
+use super::play::PlayPart;
 use super::shell::Shell;
 use super::words::{self, Pick, Practise};
 use crate::sheet::Reading;
 use crate::shown::text::{LAUNCH_CAUTION, percent, rpm, seconds};
 use crate::study::card::CardStudy;
 use crate::study::compare::WheelStudy;
+use crate::study::play::Play;
 use crate::study::scatter::aim::Aim;
 use crate::study::scatter::study::ScatterStudy;
 use crate::units::{Kind, System};
 use askama::Template;
+
+/// The sliders' script.
+const SCRIPT: &str = include_str!("../../../templates/play.js");
 
 /// Everything that the page is made from.
 #[derive(Debug, Clone, Copy)]
@@ -27,6 +32,8 @@ pub struct CardWork<'w> {
     pub scatter: &'w ScatterStudy<'w>,
     /// What the page shows beyond; `None` if no flywheel gets the car to 60 ft.
     pub card: Option<&'w CardStudy>,
+    /// Launches computed beforehand, for the sliders.
+    pub play: Option<&'w Play>,
     /// Units shown at first; the reader may switch.
     pub system: System,
 }
@@ -67,6 +74,7 @@ struct Answer {
     strip: Drawn,
     steady_chart: Drawn,
     what_matters: String,
+    play: Option<PlayPart>,
     energy_heads: Vec<String>,
     steady: Vec<String>,
     practise: Vec<Practise>,
@@ -83,7 +91,7 @@ pub fn card(work: &CardWork) -> Result<String, PageError> {
         .map(|(pick, card)| answer(work, &pick, card))
         .transpose()?;
     let page = CardPage {
-        shell: Shell::new(&car.title, "", work.system),
+        shell: Shell::new(&car.title, SCRIPT, work.system),
         answer,
         tolerance: seconds(car.track.tolerance_s.get()),
         launch_sd: rpm(car.driver.unsteadiness.launch_sd_rad_s.get()),
@@ -123,6 +131,10 @@ fn answer(work: &CardWork, pick: &Pick, card: &CardStudy) -> Result<Answer, Page
         steady_chart: charts::quick_and_steady(work.studies, work.scatter, &steady)?,
         steady,
         what_matters: words::what_matters(pick),
+        play: work
+            .play
+            .map(|play| PlayPart::of(work, play, index))
+            .transpose()?,
         practise: words::practise(pick, &card.misses, release_s),
     })
 }
