@@ -31,15 +31,18 @@
     return a === null || b === null
       || (high.rpm - low.rpm <= data.narrowest_rpm && Math.abs(a - b) > data.steep_s);
   };
-  // Time on a line at a launch speed; null on a cliff or beside a launch that did not get there.
-  const timeAt = (line, rpm) => {
+  // What a line says of a launch speed: [time], [from, to] where a few rpm decide, or [] beside a
+  // launch that did not get there.
+  const timesAt = (line, rpm) => {
     let above = line.findIndex((knot) => knot.rpm >= rpm);
     if (above < 0) above = line.length - 1;
     const high = line[above], low = line[Math.max(0, above - 1)];
-    if (low.rpm === high.rpm || rpm >= high.rpm) return seconds(high);
-    if (isCliff(low, high)) return null;
+    const a = seconds(low), b = seconds(high);
+    if (low.rpm === high.rpm || rpm >= high.rpm) return b === null ? [] : [b];
+    if (a === null || b === null) return [];
+    if (isCliff(low, high)) return [Math.min(a, b), Math.max(a, b)];
     const share = Math.max(0, (rpm - low.rpm) / (high.rpm - low.rpm));
-    return seconds(low) * (1 - share) + seconds(high) * share;
+    return [a * (1 - share) + b * share];
   };
 
   // The two neighbours of a value on an axis, with their weights.
@@ -149,19 +152,24 @@
   const show = () => {
     const wheel = data.wheels[select.value], rpm = Number(speed.value);
     const g = Number(grip.value), r = Number(release.value);
-    const line = wheel.knots[r * data.grips.length + g], time = timeAt(line, rpm);
+    const line = wheel.knots[r * data.grips.length + g], times = timesAt(line, rpm);
+    const time = times.length === 1 ? times[0] : null;
     const off = Math.round((data.grips[g] - 1) * 100);
     say(speed, `${rpm} rpm`);
     say(grip, off === 0 ? "as today" : `${Math.abs(off)} % ${off < 0 ? "less" : "more"}`);
     say(release, `${(data.release_s * data.releases[r]).toFixed(2)} s`);
     const trace = traceAt(wheel, rpm, data.grips[g], data.releases[r], time !== null);
     const least = Math.round(Math.min(...trace.points.map((p) => p[1])) / 50) * 50;
-    const told = time === null ? "may stall" : `60 ft in ${time.toFixed(3)} s`;
+    const fixed = (t) => t.toFixed(3);
+    const told = times.length ? `60 ft in ${times.map(fixed).join(" to ")} s` : "may stall";
     byId("play-time").textContent = told;
     const lost = time === null ? 0 : time - wheel.best_s;
-    byId("play-more").textContent = time === null
-      ? "Here the engine may stall or fall so far that no time is worth giving."
-      : `${Math.abs(lost).toFixed(3)} s ${lost < 0 ? "quicker" : "slower"} than this flywheel's best launch today. The engine falls to about ${least} rpm.`;
+    const falls = `The engine falls to about ${least} rpm.`;
+    byId("play-more").textContent = times.length === 0
+      ? "Here, or within a few rpm, the engine stalls."
+      : time === null
+        ? `Here a few rpm decide which. ${falls}`
+        : `${fixed(Math.abs(lost))} s ${lost < 0 ? "quicker" : "slower"} than this flywheel's best launch today. ${falls}`;
     drawTrace(trace).setAttribute("aria-label", `Engine speed over time: from ${rpm} rpm it falls to about ${least} rpm; ${told}.`);
     drawLine(wheel, line, rpm, time).setAttribute("aria-label", `Sixty-foot time over launch speed; at ${rpm} rpm: ${told}.`);
   };

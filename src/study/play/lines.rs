@@ -1,6 +1,6 @@
 //! One line of sixty-foot times over launch speed, its knots where the curve bends.
 
-use super::attempt;
+use super::{Said, attempt};
 use crate::car::constants::RAD_S_PER_RPM;
 use crate::launch::{Rig, SCATTER_ACCURACY, sixty_foot};
 use crate::study::StudyError;
@@ -18,7 +18,7 @@ const IDLE_S: f64 = 0.0005;
 /// Pieces are halved down to this, rpm.
 pub const NARROWEST_RPM: u16 = 4;
 /// A narrowest piece that is steeper than this is a cliff, s.
-pub const STEEP_S: f64 = 0.004;
+pub const STEEP_S: f64 = 0.003;
 
 /// One knot of a line.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -53,8 +53,8 @@ fn to_u16(value: f64) -> u16 {
     value.round().clamp(0.0, f64::from(u16::MAX)) as u16
 }
 
-/// Time on a line at a launch speed, s; `None` on a cliff or beside a launch that did not get there.
-pub(super) fn at(line: &[Knot], speed_rpm: f64) -> Option<f64> {
+/// What a line says of a launch speed.
+pub(super) fn at(line: &[Knot], speed_rpm: f64) -> Option<Said> {
     let above = line
         .iter()
         .position(|knot| f64::from(knot.rpm) >= speed_rpm)
@@ -63,12 +63,25 @@ pub(super) fn at(line: &[Knot], speed_rpm: f64) -> Option<f64> {
     let low = line.get(above.saturating_sub(1))?;
     let (low_rpm, high_rpm) = (f64::from(low.rpm), f64::from(high.rpm));
     if low.rpm == high.rpm || speed_rpm >= high_rpm {
-        return high.time_s();
+        return Some(high.time_s().map_or(Said::MayStall, Said::Time));
     }
     let share = ((speed_rpm - low_rpm) / (high_rpm - low_rpm)).max(0.0);
-    let (low_s, high_s) = (low.time_s()?, high.time_s()?);
+    let (Some(low_s), Some(high_s)) = (low.time_s(), high.time_s()) else {
+        return Some(Said::MayStall);
+    };
     let on_a_cliff = high.rpm - low.rpm <= NARROWEST_RPM && (high_s - low_s).abs() > STEEP_S;
-    (!on_a_cliff).then(|| low_s * (1.0 - share) + high_s * share)
+    Some(if on_a_cliff {
+        Said::Between(low_s.min(high_s), low_s.max(high_s))
+    } else {
+        Said::Time(low_s * (1.0 - share) + high_s * share)
+    })
+}
+
+/// Time straight between two knots, s.
+fn straight(low: Knot, high: Knot, rpm: u16) -> Option<f64> {
+    let span = f64::from(high.rpm) - f64::from(low.rpm);
+    let share = (f64::from(rpm) - f64::from(low.rpm)) / span;
+    Some(low.time_s()? * (1.0 - share) + high.time_s()? * share)
 }
 
 /// The line at one grip and release.
@@ -110,7 +123,7 @@ fn halve(
     }
     let middle = launch(left.rpm.midpoint(right.rpm))?;
     let bends = match (left.time_s(), middle.time_s(), right.time_s()) {
-        (Some(_), Some(middle_s), Some(_)) => at(&[left, right], f64::from(middle.rpm))
+        (Some(_), Some(middle_s), Some(_)) => straight(left, right, middle.rpm)
             .is_none_or(|straight_s| (middle_s - straight_s).abs() > STRAIGHT_S),
         (None, None, None) => false,
         _ => true,
@@ -133,7 +146,7 @@ fn without_idle(line: &[Knot]) -> Vec<Knot> {
     while let (Some(first), Some(last)) = (line.get(start), line.get(end)) {
         let between = line.get(start + 1..end).unwrap_or_default();
         let passes = between.iter().all(|knot| {
-            match (knot.time_s(), at(&[*first, *last], f64::from(knot.rpm))) {
+            match (knot.time_s(), straight(*first, *last, knot.rpm)) {
                 (Some(there_s), Some(straight_s)) => (there_s - straight_s).abs() <= IDLE_S,
                 (None, None) => first.time == NOT_REACHED && last.time == NOT_REACHED,
                 _ => false,

@@ -75,7 +75,9 @@ pub struct Play {
 pub enum Said {
     /// Sixty-foot time, s.
     Time(f64),
-    /// A launch near it does not get to 60 ft, or takes so much longer that no time is given.
+    /// Somewhere between these, s: a few rpm decide.
+    Between(f64, f64),
+    /// A launch within a few rpm does not get to 60 ft.
     MayStall,
 }
 
@@ -87,7 +89,7 @@ impl Play {
             .lines
             .get(release * self.grips.len() + grip)
             .and_then(|line| lines::at(line, speed_rpm))
-            .map_or(Said::MayStall, Said::Time)
+            .unwrap_or(Said::MayStall)
     }
 }
 
@@ -208,7 +210,7 @@ fn check(
         )?;
         Ok(match play.read(wheel, *speed_rpm, *column, *row) {
             Said::Time(said_s) => Some(time_s.map_or(f64::INFINITY, |time_s| (said_s - time_s).abs())),
-            Said::MayStall => None,
+            Said::Between(..) | Said::MayStall => None,
         })
     })?;
     Ok(Check {
