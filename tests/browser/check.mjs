@@ -102,6 +102,7 @@ for (const { launch_rpm, grip, release, flywheel, sixty_foot_s } of launches) {
   const time = Number(/60 ft in ([\d.]+) s/.exec(shown)?.[1] ?? NaN);
   check(Math.abs(time - sixty_foot_s) <= GRID_ERROR_S + 0.0005, `slider: ${flywheel}, ${launch_rpm} rpm, grip ${grip}, release ${release}: ${shown}, launched ${sixty_foot_s.toFixed(4)} s`);
 }
+await page.click("#play-back");
 await page.focus("#play-speed");
 const before = await page.$eval("#play-time", (e) => e.textContent);
 const line = await page.$eval("#draw-trace .main", (e) => e.getAttribute("d"));

@@ -4,7 +4,7 @@ use super::PageError;
 use super::assumed::{Assumed, assumed, doubts};
 use super::charts::{self, Drawn};
 use super::energy::{EnergyRow, energy_rows};
-use super::figure::{Both, Figure, Ticket};
+use super::figure::{Both, Figure, Ticket, Weight};
 use super::play::PlayPart;
 use super::shell::Shell;
 use super::words::{self, Pick, Practise};
@@ -20,6 +20,9 @@ use askama::Template;
 
 /// The sliders' script.
 const SCRIPT: &str = include_str!("../../../templates/play.js");
+
+/// Flywheels that paper has room for: the quickest so many, and the fitted one.
+const ON_PAPER: usize = 3;
 
 /// Everything that the page is made from.
 #[derive(Debug, Clone, Copy)]
@@ -204,7 +207,23 @@ fn ticket(work: &CardWork, index: usize, study: &WheelStudy) -> Ticket {
         name: study.wheel.name().to_owned(),
         note: note.to_owned(),
         figures,
+        weight: if fitted || quicker_than(work, index) < ON_PAPER {
+            Weight::Major
+        } else {
+            Weight::Minor
+        },
     }
+}
+
+/// How many flywheels are quicker on average than this one.
+fn quicker_than(work: &CardWork, index: usize) -> usize {
+    let wheels = &work.scatter.wheels;
+    work.scatter.wheel(index).map_or(wheels.len(), |own| {
+        wheels
+            .iter()
+            .filter(|other| other.aim.mean_s < own.aim.mean_s)
+            .count()
+    })
 }
 
 fn scatter_figures(

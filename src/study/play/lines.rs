@@ -12,7 +12,7 @@ pub const NOT_REACHED: u16 = u16::MAX;
 /// Widest step between launches before the curve is looked at more closely, rpm.
 const FIRST_STEP_RPM: u16 = 100;
 /// A piece is halved until its middle lies this near the straight line, s.
-const STRAIGHT_S: f64 = 0.0005;
+const STRAIGHT_S: f64 = 0.001;
 /// Knots that can be left out within this are, s.
 const IDLE_S: f64 = 0.0005;
 /// Pieces are halved down to this, rpm.

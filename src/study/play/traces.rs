@@ -12,7 +12,7 @@ use crate::study::{Progress, StudyError, on_all_cores};
 /// Samples to lock-up, and from there to the end, both ends included.
 pub const SAMPLES: (usize, usize) = (18, 22);
 /// Launch speeds of the traces at most.
-const MOST_SPEEDS: usize = 18;
+const MOST_SPEEDS: usize = 14;
 /// Every so many of the lines' grips and releases has traces.
 const EVERY: (usize, usize) = (3, 2);
 /// Points of the trace that the samples are taken from, s.
