@@ -80,6 +80,7 @@ struct Answer {
     play: Option<PlayPart>,
     energy_heads: Vec<String>,
     steady: Vec<String>,
+    beaten: Vec<String>,
     practise: Vec<Practise>,
 }
 
@@ -133,6 +134,7 @@ fn answer(work: &CardWork, pick: &Pick, card: &CardStudy) -> Result<Answer, Page
             .collect(),
         steady_chart: charts::quick_and_steady(work.studies, work.scatter, &steady)?,
         steady,
+        beaten: words::beaten(work),
         what_matters: words::what_matters(pick),
         play: work
             .play

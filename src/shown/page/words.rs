@@ -333,12 +333,11 @@ pub(super) fn steady(work: &CardWork) -> Vec<String> {
             seconds(quick.quarter.mean_s),
         ));
     }
-    said.extend(beaten(work));
     said
 }
 
 /// Who is beaten on both counts, one sentence for each that beats others.
-fn beaten(work: &CardWork) -> Vec<String> {
+pub(super) fn beaten(work: &CardWork) -> Vec<String> {
     let wheels = &work.scatter.wheels;
     let by = |verdict: Beaten, sure: &str| {
         let (Beaten::By(other) | Beaten::PerhapsBy(other)) = verdict else {
