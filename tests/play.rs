@@ -27,7 +27,12 @@ fn law_times_read_off_the_grid_are_good_to_three_milliseconds() {
     println!("{:?}", start.elapsed());
     for wheel in &play.wheels {
         let knots: usize = wheel.lines.iter().map(Vec::len).sum();
-        println!("{:?} knots {knots} traces {} speeds {:?}", wheel.check, wheel.traces.nodes.len(), wheel.traces.speeds_rpm);
+        println!(
+            "{:?} knots {knots} traces {} speeds {:?}",
+            wheel.check,
+            wheel.traces.nodes.len(),
+            wheel.traces.speeds_rpm
+        );
         assert!(wheel.check.worst_s < PROMISED_S, "{:?}", wheel.check);
     }
 }

@@ -90,6 +90,11 @@ impl Faces {
         }
     }
 
+    /// Inner and outer radius of the friction face, m.
+    pub const fn radii_m(&self) -> (NonNegative, Positive) {
+        (self.inner_radius_m, self.outer_radius_m)
+    }
+
     /// Torque the faces carry while slipping, N·m: `μ F z Re`.
     pub fn capacity_nm(&self) -> f64 {
         self.friction.get()

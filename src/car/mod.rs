@@ -12,11 +12,14 @@ pub mod driveline;
 pub mod driver;
 pub mod engine;
 pub mod inertia;
+pub mod machining;
 pub mod material;
 pub mod monotone_cubic;
 pub mod practice;
 #[cfg(test)]
 pub(crate) mod sample;
+#[cfg(test)]
+mod scipy_tests;
 pub mod schedule;
 pub mod swing;
 pub mod track;
@@ -24,7 +27,9 @@ pub mod tyre;
 pub mod weather;
 
 use inertia::Part;
+use machining::Machining;
 use material::Material;
+use swing::SwingTest;
 use thiserror::Error;
 
 /// One flywheel that could be fitted.
@@ -34,6 +39,10 @@ pub struct Flywheel {
     pub part: Part,
     /// What it is made of, where the sheet says so.
     pub material: Option<Material>,
+    /// What is to be done to it, where the sheet says so.
+    pub machining: Machining,
+    /// A swing test that checks its drawing, where there is one.
+    pub swing_check: Option<SwingTest>,
 }
 
 impl Flywheel {

@@ -33,6 +33,8 @@ pub(crate) fn wheel(name: &str, inertia_kg_m2: f64) -> Flywheel {
             description: Description::Given(positive(inertia_kg_m2)),
         },
         material: None,
+        machining: super::machining::Machining::default(),
+        swing_check: None,
     }
 }
 

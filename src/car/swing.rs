@@ -1,6 +1,6 @@
 //! Inertia from a pendulum: a part hung on cords and timed.
 
-use super::checked::Positive;
+use super::checked::{NonNegative, Positive};
 use super::constants::STANDARD_GRAVITY_M_S2;
 use std::f64::consts::PI;
 use std::num::NonZeroU32;
@@ -21,6 +21,25 @@ pub struct SwingTest {
     pub period_s: Positive,
     /// The empty platform, if there was one.
     pub platform: Option<Platform>,
+    /// How well it was measured, as far as that is told.
+    pub precision: Precision,
+}
+
+/// How well a swing test was measured; `None` where it is not told.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Precision {
+    /// The cord circle's radius lies within ± this, m.
+    pub radius_within_m: Option<Positive>,
+    /// The cords' length lies within ± this, m.
+    pub length_within_m: Option<Positive>,
+    /// Each mass lies within ± this, kg.
+    pub mass_within_kg: Option<Positive>,
+    /// Swings counted between two presses of the stopwatch.
+    pub swings: Option<NonZeroU32>,
+    /// Scatter of one press, standard deviation, s.
+    pub reaction_sd_s: Option<Positive>,
+    /// Twist to either side, rad.
+    pub amplitude_rad: Option<NonNegative>,
 }
 
 /// The empty platform of a swing test.
@@ -122,6 +141,7 @@ mod tests {
                 mass_kg: positive(1.1),
                 period_s: positive(1.61),
             }),
+            precision: Precision::default(),
         };
         assert!(test.checked().unwrap().inertia_kg_m2() > 0.0);
     }
@@ -138,6 +158,7 @@ mod tests {
                 mass_kg: positive(5.0),
                 period_s: positive(2.0),
             }),
+            precision: Precision::default(),
         };
         assert!(test.checked().is_err());
     }

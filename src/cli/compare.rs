@@ -13,6 +13,7 @@ use flyheft::launch::{Attempt, trace};
 use flyheft::shown::chart::Size;
 use flyheft::shown::{charts, json, table_file, text};
 use flyheft::study::compare::{WheelStudy, study_wheels};
+use flyheft::study::map::over_inertia;
 use flyheft::study::scatter::draws::Draws;
 use flyheft::study::scatter::study::study_scatter;
 use std::path::PathBuf;
@@ -32,12 +33,24 @@ pub(super) struct Asked {
     /// Draw engine and input-shaft speed over time, each flywheel from its quickest launch speed
     #[arg(long, value_name = "FILE.svg")]
     plot_engine: Option<PathBuf>,
+    /// Draw quick against steady: mean against spread, each flywheel at its own aim
+    #[arg(long, value_name = "FILE.svg")]
+    plot_frontier: Option<PathBuf>,
+    /// Draw a map of mean sixty-foot time over launch speed and crank-side inertia
+    #[arg(long, value_name = "FILE.svg")]
+    map: Option<PathBuf>,
 }
 
 pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
     let desk = Desk::open(
         &asked.common.output,
-        &[&asked.csv, &asked.plot, &asked.plot_engine],
+        &[
+            &asked.csv,
+            &asked.plot,
+            &asked.plot_engine,
+            &asked.plot_frontier,
+            &asked.map,
+        ],
     )?;
     let system = asked.common.units.into();
     let reading = desk.read(&asked.common.sheet, system)?;
@@ -47,6 +60,11 @@ pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
     let studies = study_wheels(car, &wheels, &watch)?;
     let draws = Draws::new(asked.draws.draws, asked.draws.seed);
     let scatter = study_scatter(car, &studies, draws, &watch)?;
+    let map = asked
+        .map
+        .as_ref()
+        .map(|_| over_inertia(car, &watch))
+        .transpose()?;
     drop(watch);
     desk.file_if_asked(asked.csv.as_ref(), || {
         let sweeps: Vec<_> = studies
@@ -62,6 +80,15 @@ pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
     desk.file_if_asked(asked.plot_engine.as_ref(), || {
         drawn(charts::engine_speed(&car.title, &traces(&studies)?).svg(Size::WIDE))
     })?;
+    desk.file_if_asked(asked.plot_frontier.as_ref(), || {
+        drawn(charts::frontier(&car.title, &studies, &scatter).svg(Size::WIDE))
+    })?;
+    if let (Some(path), Some(map)) = (&asked.map, &map) {
+        desk.file(
+            path,
+            &drawn(charts::map_over_inertia(&car.title, map).svg(Size::WIDE))?,
+        )?;
+    }
     desk.result(&if desk.wants_json() {
         json::compare(&reading, &studies, &scatter)
     } else {

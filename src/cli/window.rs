@@ -9,6 +9,7 @@ use clap::Args;
 use flyheft::shown::chart::Size;
 use flyheft::shown::{charts, json, table_file, text};
 use flyheft::study::compare::study_wheels;
+use flyheft::study::map::over_release;
 use flyheft::study::scatter::band::band;
 use flyheft::study::scatter::chances::ScatteredRig;
 use flyheft::study::scatter::mean_curve::MeanCurve;
@@ -27,10 +28,13 @@ pub(super) struct Asked {
     /// Draw sixty-foot time over launch speed, the window marked
     #[arg(long, value_name = "FILE.svg")]
     plot: Option<PathBuf>,
+    /// Draw a map of mean sixty-foot time over launch speed and clutch release time
+    #[arg(long, value_name = "FILE.svg")]
+    map: Option<PathBuf>,
 }
 
 pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
-    let desk = Desk::open(&asked.common.output, &[&asked.csv, &asked.plot])?;
+    let desk = Desk::open(&asked.common.output, &[&asked.csv, &asked.plot, &asked.map])?;
     let system = asked.common.units.into();
     let reading = desk.read(&asked.common.sheet, system)?;
     let car = &reading.car;
@@ -42,7 +46,18 @@ pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
         .map(|study| ScatteredRig::new(study.rig.clone()))
         .collect();
     let curves = MeanCurve::build_all(&rigs, &watch)?;
+    let map = asked
+        .map
+        .as_ref()
+        .map(|_| over_release(car, wheel, &watch))
+        .transpose()?;
     drop(watch);
+    if let (Some(path), Some(map)) = (&asked.map, &map) {
+        desk.file(
+            path,
+            &drawn(charts::map_over_release(&car.title, map).svg(Size::WIDE))?,
+        )?;
+    }
     for ((study, rig), curve) in studies.iter().zip(&rigs).zip(&curves) {
         let band = band(curve, rig, &car.driver.launch_range);
         desk.file_if_asked(asked.csv.as_ref(), || {

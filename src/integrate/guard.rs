@@ -41,23 +41,18 @@ impl<const G: usize> Watch<G> {
     }
 
     /// Of the guards that fell within a step, the one that fell first, and when. `locate` finds
-    /// the time of a bracketed fall; a guard that was never armed and is now below zero has
-    /// left zero the wrong way and counts at the step's end.
+    /// the time of a fall, told whether the guard was armed before the step.
     pub(super) fn first_fall(
         &self,
         at_end: &[f64; G],
-        step_end_s: f64,
-        mut locate: impl FnMut(usize) -> f64,
+        mut locate: impl FnMut(usize, bool) -> f64,
     ) -> Option<(usize, f64)> {
         at_end
             .iter()
             .zip(self.armed)
             .enumerate()
-            .filter_map(|(index, (value, armed))| match (armed, *value) {
-                (true, value) if value <= 0.0 => Some((index, locate(index))),
-                (false, value) if value < 0.0 => Some((index, step_end_s)),
-                _ => None,
-            })
+            .filter(|(_, (value, armed))| **value < 0.0 || (*armed && **value == 0.0))
+            .map(|(index, (_, armed))| (index, locate(index, armed)))
             .min_by(|a, b| a.1.total_cmp(&b.1))
     }
 }

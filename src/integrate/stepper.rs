@@ -147,11 +147,17 @@ fn stopped_at_first_fall<const N: usize, const G: usize, M: Motion<N, G>>(
         });
     }
     let state_at = |since_start_s: f64| leg.between.evaluate(since_start_s).unwrap_or(leg.end);
-    let fall = watch.first_fall(&at_end, last_end, |index| {
-        crossing(last_start, last_end, |since_start_s| {
+    let fall = watch.first_fall(&at_end, |index, armed| {
+        let guard = |since_start_s: f64| {
             let time_s = leg.start_s + since_start_s;
             guard_value(motion, index, time_s, &state_at(since_start_s))
-        })
+        };
+        let above = if armed {
+            Some(last_start)
+        } else {
+            places(last_start, last_end).find(|place| guard(*place) > 0.0)
+        };
+        above.map_or(last_end, |above| crossing(above, last_end, guard))
     });
     if let Some((index, since_start_s)) = fall {
         leg.end = state_at(since_start_s);
@@ -159,6 +165,13 @@ fn stopped_at_first_fall<const N: usize, const G: usize, M: Motion<N, G>>(
         leg.stop = Stop::Guard(index);
     }
     Ok(leg)
+}
+
+/// Where a guard that began at zero is looked at within the step that it ends below zero: it
+/// may have risen and fallen again, or never have risen; then it counts at the step's end.
+fn places(from: f64, to: f64) -> impl Iterator<Item = f64> {
+    const PARTS: u8 = 32;
+    (1..PARTS).map(move |part| from + (to - from) * f64::from(part) / f64::from(PARTS))
 }
 
 /// The longer of the last two steps: the very last may have been cut short by the leg's end.

@@ -130,6 +130,23 @@ fn law_a_guard_that_begins_at_zero_is_not_armed() {
     assert!((leg.end_s() - 10.0 / 9.81).abs() < 1e-12);
 }
 
+/// Such a guard may rise and fall again within one step, before any step end has seen it above
+/// zero; the fall is found all the same.
+#[test]
+fn law_a_guard_that_rises_from_zero_and_falls_in_one_step_is_found() {
+    let thrown = |_: f64, s: &State<2>| State::from([s[1], -9.81]);
+    let ground = |_: f64, s: &State<2>| [s[0]];
+    let motion = Guarded {
+        rates: thrown,
+        guards: ground,
+    };
+    let start = (0.0, State::from([0.0, 0.5]));
+    let leg = integrate_leg(&motion, start, 10.0, Some(0.2), &steps_up_to(0.2)).unwrap();
+    assert_eq!(leg.steps().count(), 1);
+    assert_eq!(leg.stop(), Stop::Guard(0));
+    assert!((leg.end_s() - 1.0 / 9.81).abs() < 1e-12, "{}", leg.end_s());
+}
+
 /// A guard that leaves zero the wrong way is noticed at the end of the step it does so in.
 #[test]
 fn law_a_guard_that_leaves_zero_the_wrong_way_is_noticed() {
@@ -185,20 +202,21 @@ fn law_tiny_legs_are_integrated() {
 }
 
 /// Trap: a first step given is cut neither to the leg nor to the longest step. Nor is a
-/// senseless one taken.
+/// senseless one taken. A straight line would let any step pass.
 #[test]
 fn law_a_first_step_is_cut_to_the_leg_and_to_the_longest_step() {
     for first in [1e-4, 0.5, 100.0, f64::INFINITY, f64::NAN, -1.0, 0.0] {
-        let start = (0.0, State::from([0.0]));
-        let accuracy = steps_up_to(0.02);
-        let leg =
-            integrate_leg::<1, 0, _>(&Smooth(wave), start, 0.05, Some(first), &accuracy).unwrap();
-        assert!((leg.end_s() - 0.05).abs() < f64::EPSILON, "{first}");
-        assert!((leg.end()[0] - 2.5_f64.sin()).abs() < 1e-6, "{first}");
-        assert!(
-            leg.steps().all(|(from, to)| to - from < 0.02 + 1e-12),
-            "{first}"
-        );
+        for (rates, want) in [
+            (wave as fn(f64, &State<1>) -> State<1>, 2.5_f64.sin()),
+            (falls, -0.05),
+        ] {
+            let (start, accuracy) = ((0.0, State::from([0.0])), steps_up_to(0.02));
+            let leg = integrate_leg(&Smooth(rates), start, 0.05, Some(first), &accuracy).unwrap();
+            assert!((leg.end_s() - 0.05).abs() < f64::EPSILON, "{first}");
+            assert!((leg.end()[0] - want).abs() < 1e-6, "{first}");
+            let longest = leg.steps().map(|(from, to)| to - from).fold(0.0, f64::max);
+            assert!(longest < 0.02 + 1e-12, "{first}: {longest}");
+        }
     }
 }
 

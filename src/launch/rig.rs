@@ -148,6 +148,20 @@ impl<'a> Rig<'a> {
         }
     }
 
+    /// The same rig with another crank-side inertia, kg·m²: for maps over inertia.
+    #[must_use]
+    pub fn with_crank_side(self, crank_side_kg_m2: f64) -> Self {
+        let per = Per {
+            crank_side_kg_m2: 1.0 / crank_side_kg_m2,
+            ..self.per
+        };
+        Self {
+            crank_side_kg_m2,
+            per,
+            ..self
+        }
+    }
+
     /// The engine.
     pub fn engine(&self) -> &Engine {
         &self.car.engine

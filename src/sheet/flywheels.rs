@@ -1,11 +1,14 @@
 //! `[[flywheel]]`: the candidates, one of them in the car now.
 
 use super::doubts::{Doubt, FLYWHEEL_INERTIA, FLYWHEEL_MASS, PartDoubt};
-use super::parts::{PartRead, read_part};
+use super::machining;
+use super::parts::{Noted, PartRead, read_part, read_swing_check};
 use super::problem::{Place, Problem, Sort};
 use super::table_reader::TableReader;
 use super::value::Found;
+use crate::car::machining::Machining;
 use crate::car::material::Failure;
+use crate::car::swing::SwingTest;
 use crate::car::{Flywheel, Flywheels};
 
 struct Candidate {
@@ -14,6 +17,8 @@ struct Candidate {
     /// The mark, if it could be read.
     fitted: Option<Found<bool>>,
     mark_refused: bool,
+    machining: Option<Machining>,
+    swing_check: Result<Option<SwingTest>, Noted>,
 }
 
 /// Reads all candidates, and holds them against each other.
@@ -28,6 +33,8 @@ pub(super) fn read(tables: Vec<TableReader<'_>>) -> Option<Flywheels> {
             let fitted = t.flag("fitted");
             let absent = fitted.is_absent();
             let fitted = fitted.given();
+            let machining = machining::read(&t);
+            let swing_check = read_swing_check(&t);
             check_usual(&t, &read);
             let header = t.header.clone();
             t.finish();
@@ -36,6 +43,8 @@ pub(super) fn read(tables: Vec<TableReader<'_>>) -> Option<Flywheels> {
                 fitted,
                 read,
                 header,
+                machining,
+                swing_check,
             }
         })
         .collect();
@@ -54,8 +63,15 @@ pub(super) fn read(tables: Vec<TableReader<'_>>) -> Option<Flywheels> {
         .map(|candidate| {
             let part = candidate.read.part()?;
             let material = candidate.read.material;
+            let machining = candidate.machining?;
             let fitted = candidate.fitted.is_some_and(|fitted| fitted.value);
-            Some((Flywheel { part, material }, fitted))
+            let wheel = Flywheel {
+                part,
+                material,
+                machining,
+                swing_check: candidate.swing_check.ok()?,
+            };
+            Some((wheel, fitted))
         })
         .collect();
     Flywheels::new(wheels?).ok()

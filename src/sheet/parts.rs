@@ -4,10 +4,10 @@ use super::problem::{Problem, Sort};
 use super::table_reader::TableReader;
 use super::value::Found;
 use super::{built_up, material};
-use crate::car::checked::Positive;
+use crate::car::checked::{NonNegative, Positive};
 use crate::car::inertia::{Description, Part};
 use crate::car::material::Material;
-use crate::car::swing::{Platform, SwingTest};
+use crate::car::swing::{Platform, Precision, SwingTest};
 use crate::units::Kind;
 use std::num::NonZeroU32;
 
@@ -80,7 +80,7 @@ pub(super) fn read_part(t: &TableReader<'_>) -> PartRead {
         }
         Form::Gyration => gyration(t),
         Form::Sections => built_up::read(t, name.as_ref(), material.as_ref()),
-        Form::Swing => swing(t),
+        Form::Swing => swing(t, "swing").map(Description::Swing),
     });
     PartRead {
         whole: t.notes.problem_count() == before,
@@ -146,10 +146,19 @@ fn gyration(t: &TableReader<'_>) -> Option<Description> {
 /// Cords that a part can hang on and still turn.
 const LEAST_CORDS: u32 = 2;
 
-fn swing(t: &TableReader<'_>) -> Option<Description> {
+/// A flywheel's `swing_check`: a test that its drawing is held against.
+pub(super) fn read_swing_check(t: &TableReader<'_>) -> Result<Option<SwingTest>, Noted> {
+    if t.has("swing_check") {
+        swing(t, "swing_check").map(Some).ok_or(Noted)
+    } else {
+        Ok(None)
+    }
+}
+
+fn swing(t: &TableReader<'_>, key: &'static str) -> Option<SwingTest> {
     let test = t
         .inner(
-            "swing",
+            key,
             "a table in braces: { cords = 3, radius = …, length = …, mass = …, period = … }",
         )
         .given()?;
@@ -168,6 +177,7 @@ fn swing(t: &TableReader<'_>) -> Option<Description> {
         .quantity::<Positive>("period", Kind::Time)
         .needed("\"1.234 s\"");
     let platform = platform(&s);
+    let precision = precision(&s);
     s.finish();
     let cords = cords.filter(|cords| enough_cords(t, cords));
     let test = SwingTest {
@@ -177,9 +187,10 @@ fn swing(t: &TableReader<'_>) -> Option<Description> {
         mass_kg: mass?.value,
         period_s: period?.value,
         platform: platform.ok()?,
+        precision: precision?,
     };
     match test.checked() {
-        Ok(test) => Some(Description::Swing(test)),
+        Ok(test) => Some(test),
         Err(error) => {
             t.notes.problem(
                 Problem::new(place, error.to_string())
@@ -205,8 +216,39 @@ fn enough_cords(t: &TableReader<'_>, cords: &Found<NonZeroU32>) -> bool {
     enough
 }
 
+/// How well it was measured; all of it may be left out.
+fn precision(s: &TableReader<'_>) -> Option<Precision> {
+    let radius = s.quantity::<Positive>("radius_within", Kind::Length);
+    let length = s.quantity::<Positive>("length_within", Kind::Length);
+    let mass = s.quantity::<Positive>("mass_within", Kind::Mass);
+    let swings = s.count("swings");
+    let reaction = s.quantity::<Positive>("reaction", Kind::Time);
+    let most = MOST_AMPLITUDE_DEGREES;
+    let amplitude = s
+        .number::<NonNegative>("amplitude")
+        .within(0.0..=most, "degrees to either side; a bare number");
+    let good = [&radius, &length, &mass, &reaction]
+        .iter()
+        .all(|answer| answer.is_good())
+        && swings.is_good()
+        && amplitude.is_good();
+    good.then(|| Precision {
+        radius_within_m: radius.given().map(|found| found.value),
+        length_within_m: length.given().map(|found| found.value),
+        mass_within_kg: mass.given().map(|found| found.value),
+        swings: swings.given().map(|found| found.value),
+        reaction_sd_s: reaction.given().map(|found| found.value),
+        amplitude_rad: amplitude
+            .given()
+            .and_then(|found| NonNegative::new(found.value.get().to_radians())),
+    })
+}
+
+/// Largest twist to either side that the swing test allows for, degrees.
+const MOST_AMPLITUDE_DEGREES: f64 = 45.0;
+
 /// Something is wrong, and noted.
-struct Noted;
+pub(super) struct Noted;
 
 /// The empty platform, if there was one.
 fn platform(s: &TableReader<'_>) -> Result<Option<Platform>, Noted> {

@@ -40,6 +40,7 @@ pub(super) fn spoken(table: &str) -> String {
         Some((_, "sections")) => "this section".to_owned(),
         Some((_, "holes")) => "this ring of holes".to_owned(),
         Some((_, "extras")) => "this extra".to_owned(),
+        Some((_, "cut")) => "this pass".to_owned(),
         Some((_, inner)) => inner.to_owned(),
         None => header_of(table),
     }

@@ -4,6 +4,7 @@
 
 pub mod chart;
 pub mod charts;
+pub mod drawing;
 pub mod json;
 pub mod page;
 pub mod table_file;

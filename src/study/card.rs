@@ -152,8 +152,7 @@ pub fn undecided_against(scatter: &ScatterStudy, index: usize) -> Vec<usize> {
         .iter()
         .map(|wheel| wheel.index)
         .filter(|other| {
-            pair_of(scatter, index, *other)
-                .is_some_and(|pair| pair.verdict() == Verdict::Undecided)
+            pair_of(scatter, index, *other).is_some_and(|pair| pair.verdict() == Verdict::Undecided)
         })
         .collect()
 }
@@ -197,7 +196,9 @@ pub fn study_card(
         Ok(MissCost {
             miss: *miss,
             attempt,
-            cost_s: time_s.zip(on_aim_s).map(|(missed_s, on_aim_s)| missed_s - on_aim_s),
+            cost_s: time_s
+                .zip(on_aim_s)
+                .map(|(missed_s, on_aim_s)| missed_s - on_aim_s),
         })
     })?;
     Ok(Some(CardStudy {

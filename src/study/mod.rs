@@ -6,12 +6,17 @@
 
 pub mod card;
 pub mod compare;
+pub mod cutting;
 pub mod gearing;
+pub mod ledger;
+pub mod map;
 pub mod play;
 pub mod practice;
 pub mod quickest;
 pub mod scatter;
+pub mod staged;
 pub mod sweep;
+pub mod swinging;
 pub mod window;
 
 use crate::launch::LaunchError;

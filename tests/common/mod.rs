@@ -9,6 +9,7 @@
     reason = "numbers written here keep the rules of their types"
 )]
 
+pub mod ideal;
 pub mod random;
 pub mod watch;
 
@@ -20,6 +21,7 @@ use flyheft::car::driveline::{Driveline, Ratios, Shift, ShiftStyle};
 use flyheft::car::driver::{Driver, Hold, SpeedRange, Unsteadiness};
 use flyheft::car::engine::{Engine, TorqueCurve};
 use flyheft::car::inertia::{Description, Part};
+use flyheft::car::machining::Machining;
 use flyheft::car::schedule::Schedule;
 use flyheft::car::track::{Staging, Track};
 use flyheft::car::tyre::{FrictionShape, Tyre};
@@ -64,6 +66,8 @@ pub fn flywheels(inertias_kg_m2: &[f64]) -> Flywheels {
             let wheel = Flywheel {
                 part: part(&format!("wheel {index}"), inertia_kg_m2),
                 material: None,
+                machining: Machining::default(),
+                swing_check: None,
             };
             (wheel, index == 0)
         })

@@ -61,6 +61,16 @@ fn everything() -> String {
             "material = \"steel\"                # ",
             "material = { density = \"7850 kg/m³\" } # ",
         ),
+        (
+            "fitted = true                     # this one is in the car now\n",
+            "fitted = true\n\
+             cut = [ { kind = \"face\", inner = \"220 mm\", outer = \"224 mm\", depth = \"1 mm\" },\n\
+             { kind = \"rim\", diameter = \"267 mm\" },\n\
+             { kind = \"holes\", count = 6, diameter = \"9 mm\", circle = \"165 mm\" },\n\
+             { kind = \"taper\", inner = \"121 mm\", outer = \"140 mm\", thickness_inner = \"9 mm\", thickness_outer = \"9 mm\" } ]\n\
+             swing_check = { cords = 3, radius = \"150 mm\", length = \"1.50 m\", mass = \"7.25 kg\", period = \"2 s\" }\n\
+             shop = { clutch_face = { inner = \"150 mm\", outer = \"228 mm\" } }\n",
+        ),
     ])
 }
 

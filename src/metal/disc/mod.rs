@@ -17,7 +17,10 @@ pub use check::{
     DiscCheck, DiscDemand, HolePeak, OVER_SPEED_RATIO, SpeedCheck, SpeedPoint, Verdict, check,
 };
 pub use field::{LineLoad, Stress, StressField};
-pub use refusal::{DENSITY_RANGE_KG_M3, LEAST_THICKNESS_M, Property, Refusal, STRENGTH_RANGE_PA};
+pub use refusal::{
+    DENSITY_RANGE_KG_M3, LEAST_THICKNESS_M, Property, Refusal, STRENGTH_RANGE_PA,
+    missing_properties,
+};
 
 /// Stress in a thin spinning rim that nothing holds inward, Pa: `σ = ρ v²`, with the density
 /// in kg/m³ and the rim's speed in m/s. Source: any strength of materials text.

@@ -146,6 +146,19 @@ impl Strengths {
     }
 }
 
+/// Every property that a material lacks for a check, in the order a sheet names them.
+pub fn missing_properties(material: &Material) -> Vec<Property> {
+    let ductile = material.failure == Failure::Ductile;
+    [
+        (Property::Yield, ductile && material.yield_pa.is_none()),
+        (Property::Tensile, material.tensile_pa.is_none()),
+        (Property::Poisson, material.poisson.is_none()),
+    ]
+    .into_iter()
+    .filter_map(|(property, lacks)| lacks.then_some(property))
+    .collect()
+}
+
 fn within(property: Property, value: f64, range: &RangeInclusive<f64>) -> Result<f64, Refusal> {
     if range.contains(&value) {
         Ok(value)

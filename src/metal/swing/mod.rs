@@ -9,6 +9,7 @@ mod agreement;
 mod amplitude;
 mod analysis;
 mod timing;
+mod usual;
 
 pub use agreement::{
     Agreement, DRAWING_GYRATION_SHARE, DRAWING_MASS_SHARE, DrawingTrust, ThreeWay, ThreeWayVerdict,
@@ -21,6 +22,11 @@ pub use analysis::{
 };
 pub use timing::{
     LEAST_SPLITS, MISCOUNT_SHARE, PeriodFit, REACTION_SD_S, Split, Timing, TimingError,
+};
+
+pub use usual::{
+    AMPLITUDE_WITHIN_RAD, Assumed, LENGTH_WITHIN_M, MASS_WITHIN_KG, RADIUS_WITHIN_M, SWINGS,
+    measurement,
 };
 
 #[cfg(test)]

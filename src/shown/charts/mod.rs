@@ -2,10 +2,14 @@
 
 mod gearing;
 mod launch;
+mod scatter;
+mod stress;
 mod window;
 
 pub use gearing::gearing;
 pub use launch::engine_speed;
+pub use scatter::{frontier, map_over_inertia, map_over_release};
+pub use stress::{Stressed, stress};
 pub use window::{sixty_foot_over_speed, window};
 
 use crate::car::constants::RAD_S_PER_RPM;

@@ -28,7 +28,13 @@ pub fn sixty_foot_over_speed(
             series
         })
         .collect();
-    chart("Sixty-foot time over launch speed", title, studies, series)
+    let mut chart = chart("Sixty-foot time over launch speed", title, studies, series);
+    if scatter.is_some() {
+        chart.words.caption = Some(format!(
+            "Open rings: quickest. Rings with a dot: where to aim, and the mean with this driver's scatter. {CAPTION}"
+        ));
+    }
+    chart
 }
 
 /// One flywheel's curve, with the mean under the driver's scatter as a thinner line.

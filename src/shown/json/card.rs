@@ -47,7 +47,9 @@ pub fn card(work: &CardWork) -> String {
         aim_rpm: pick
             .and_then(|pick| work.scatter.wheel(pick))
             .map(|wheel| rpm(wheel.aim.launch_speed_rad_s)),
-        launches: work.card.map_or(Vec::new(), |card| card.shown.iter().map(shown_fields).collect()),
+        launches: work.card.map_or(Vec::new(), |card| {
+            card.shown.iter().map(shown_fields).collect()
+        }),
         misses: work
             .card
             .map_or(Vec::new(), |card| card.misses.iter().map(miss).collect()),

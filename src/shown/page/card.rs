@@ -178,7 +178,9 @@ fn ticket(work: &CardWork, index: usize, study: &WheelStudy) -> Ticket {
     }
     let inertia = study.wheel.part.inertia_kg_m2();
     figures.push(
-        Figure::new("Inertia", Both::show(inertia, Kind::Inertia)).at(at("inertia_kg_m2")).minor(),
+        Figure::new("Inertia", Both::show(inertia, Kind::Inertia))
+            .at(at("inertia_kg_m2"))
+            .minor(),
     );
     if let Some(best) = &study.best {
         figures.extend([
@@ -189,11 +191,20 @@ fn ticket(work: &CardWork, index: usize, study: &WheelStudy) -> Ticket {
                 "Best single launch from",
                 format!("{} rpm", rpm(best.quickest.launch_speed_rad_s)),
             )
-            .at(at("quickest.launch_rpm")).minor(),
-            same("60 ft then", format!("{} s", seconds(best.quickest.sixty_foot_s)))
-                .at(at("quickest.sixty_foot_s")).minor(),
-            same("Engine falls to", format!("{} rpm", rpm(best.launch.slowest_rad_s)))
-                .at(at("launch.minimum_rpm")).minor(),
+            .at(at("quickest.launch_rpm"))
+            .minor(),
+            same(
+                "60 ft then",
+                format!("{} s", seconds(best.quickest.sixty_foot_s)),
+            )
+            .at(at("quickest.sixty_foot_s"))
+            .minor(),
+            same(
+                "Engine falls to",
+                format!("{} rpm", rpm(best.launch.slowest_rad_s)),
+            )
+            .at(at("launch.minimum_rpm"))
+            .minor(),
         ]);
     }
     if let Some(wheel) = work.scatter.wheel(index) {
@@ -228,16 +239,23 @@ fn quicker_than(work: &CardWork, index: usize) -> usize {
     })
 }
 
-fn scatter_figures(
-    aim: &Aim,
-    at: &dyn Fn(&str) -> String,
-) -> Vec<Figure> {
+fn scatter_figures(aim: &Aim, at: &dyn Fn(&str) -> String) -> Vec<Figure> {
     vec![
         same("Aim at", format!("{} rpm", rpm(aim.launch_speed_rad_s))).at(at("aim.launch_rpm")),
         same("60 ft, on average", format!("{} s", seconds(aim.mean_s))).at(at("aim.mean_s")),
         same("Spread", format!("± {} s", seconds(aim.sd_s))).at(at("aim.sd_s")),
-        same("One in ten quicker than", format!("{} s", seconds(aim.p10_s))).at(at("aim.p10_s")).minor(),
-        same("One in ten slower than", format!("{} s", seconds(aim.p90_s))).at(at("aim.p90_s")).minor(),
+        same(
+            "One in ten quicker than",
+            format!("{} s", seconds(aim.p10_s)),
+        )
+        .at(at("aim.p10_s"))
+        .minor(),
+        same(
+            "One in ten slower than",
+            format!("{} s", seconds(aim.p90_s)),
+        )
+        .at(at("aim.p90_s"))
+        .minor(),
         same("Launches that stall", percent(aim.share_stalled)).minor(),
     ]
 }

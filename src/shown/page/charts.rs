@@ -30,9 +30,7 @@ const PHONE: (u32, u32) = (336, 360);
 const WIDE: (u32, u32) = (720, 430);
 
 impl Drawn {
-    pub(super) fn of(
-        draw: impl Fn(Size) -> Result<String, ChartError>,
-    ) -> Result<Self, PageError> {
+    pub(super) fn of(draw: impl Fn(Size) -> Result<String, ChartError>) -> Result<Self, PageError> {
         Ok(Self {
             phone: draw(Size::new(PHONE.0, PHONE.1))?,
             wide: draw(Size::new(WIDE.0, WIDE.1))?,
@@ -124,7 +122,11 @@ pub(super) fn strip(pick: &Pick, range: &SpeedRange, told: &str) -> Result<Drawn
         window: Some((low, high)),
         window_name: format!("window: {low:.0} to {high:.0} rpm"),
         marks: vec![
-            mark(MarkKind::Quickest, best, format!("best single launch {best:.0} rpm")),
+            mark(
+                MarkKind::Quickest,
+                best,
+                format!("best single launch {best:.0} rpm"),
+            ),
             mark(MarkKind::Aim, aim, format!("aim {aim:.0} rpm")),
         ],
     };

@@ -101,7 +101,10 @@ mod tests {
             let contrast = dark(light).contrast(paper);
             assert!(contrast >= LINE_CONTRAST, "{light}: {contrast:.2}");
         }
-        for light in Colour::TEXTS.into_iter().chain([Colour::INK, Colour::QUIET]) {
+        for light in Colour::TEXTS
+            .into_iter()
+            .chain([Colour::INK, Colour::QUIET])
+        {
             for ground in [Colour::PAPER, Colour::WASH] {
                 let contrast = dark(light).contrast(dark(ground));
                 assert!(contrast >= TEXT_CONTRAST, "{light}: {contrast:.2}");

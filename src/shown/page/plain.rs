@@ -9,18 +9,42 @@ pub(super) fn plain(key: &str) -> &str {
 const WORDS: [(&str, &str); 39] = [
     ("title", "name of the car"),
     ("engine.stall", "engine speed below which it stalls"),
-    ("engine.motoring_torque", "torque it takes to turn the engine over"),
-    ("clutch.static_ratio", "grip of the clutch holding, over slipping"),
+    (
+        "engine.motoring_torque",
+        "torque it takes to turn the engine over",
+    ),
+    (
+        "clutch.static_ratio",
+        "grip of the clutch holding, over slipping",
+    ),
     ("clutch.fade", "grip the clutch loses when hot"),
-    ("clutch.plate_specific_heat", "heat the clutch metal takes up"),
+    (
+        "clutch.plate_specific_heat",
+        "heat the clutch metal takes up",
+    ),
     ("clutch.wear", "how the clutch faces wear"),
-    ("gearbox.efficiency", "share of torque that reaches the wheels"),
+    (
+        "gearbox.efficiency",
+        "share of torque that reaches the wheels",
+    ),
     ("gearbox.input_inertia", "inertia of the gearbox input"),
-    ("gearbox.propshaft_inertia", "inertia of the propeller shaft"),
-    ("gearbox.shift_at", "engine speed at which gears are changed"),
+    (
+        "gearbox.propshaft_inertia",
+        "inertia of the propeller shaft",
+    ),
+    (
+        "gearbox.shift_at",
+        "engine speed at which gears are changed",
+    ),
     ("gearbox.shift_time", "time a gear change takes"),
-    ("gearbox.shift_engage", "time the clutch takes after a gear change"),
-    ("gearbox.shift_throttle", "time the throttle takes after a gear change"),
+    (
+        "gearbox.shift_engage",
+        "time the clutch takes after a gear change",
+    ),
+    (
+        "gearbox.shift_throttle",
+        "time the throttle takes after a gear change",
+    ),
     ("gearbox.flat_shift", "throttle kept open in a gear change"),
     ("car.rolling", "rolling resistance"),
     ("car.pitch_time", "time the car takes to squat"),
@@ -28,14 +52,23 @@ const WORDS: [(&str, &str); 39] = [
     ("car.differential", "kind of differential"),
     ("car.drag_area", "drag area"),
     ("tyre.peak_slip", "tyre slip at which grip is best"),
-    ("tyre.sliding_share", "share of grip left when the tyres spin freely"),
-    ("tyre.relaxation", "distance a tyre rolls before it grips fully"),
+    (
+        "tyre.sliding_share",
+        "share of grip left when the tyres spin freely",
+    ),
+    (
+        "tyre.relaxation",
+        "distance a tyre rolls before it grips fully",
+    ),
     ("tyre.damping_time", "damping of the tyre's carcass"),
     ("tyre.load_sensitivity", "grip lost as load goes up"),
     ("driver.throttle_time", "time to open the throttle"),
     ("driver.launch_range", "launch speeds looked at"),
     ("driver.launch_sd", "how far the launch speed wanders"),
-    ("driver.hold_exponent", "how much steadier a heavier flywheel is held"),
+    (
+        "driver.hold_exponent",
+        "how much steadier a heavier flywheel is held",
+    ),
     ("driver.release_sd", "how far the clutch release wanders"),
     ("track.pressure", "air pressure"),
     ("track.temperature", "air temperature"),
@@ -44,6 +77,9 @@ const WORDS: [(&str, &str); 39] = [
     ("track.grip_sd", "how far the grip wanders"),
     ("track.rollout", "distance rolled before the clock starts"),
     ("track.stage_depth", "how much deeper the car is staged"),
-    ("track.tolerance", "time a launch may lose and count as fine"),
+    (
+        "track.tolerance",
+        "time a launch may lose and count as fine",
+    ),
     ("track.stall_cost", "time a stalled launch is counted as"),
 ];

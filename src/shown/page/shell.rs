@@ -46,7 +46,10 @@ impl Shell {
 
 /// A hash source of a content-security policy (W3C, Content Security Policy Level 3, 2.3.1).
 fn source(text: &str) -> String {
-    format!("sha256-{}", STANDARD.encode(Sha256::digest(text.as_bytes())))
+    format!(
+        "sha256-{}",
+        STANDARD.encode(Sha256::digest(text.as_bytes()))
+    )
 }
 
 /// JSON that may stand inside a script element: no `<` that could close it.

@@ -193,7 +193,10 @@ pub(super) fn practise(pick: &Pick, misses: &[MissCost], release_s: f64) -> Vec<
         format!("{} rpm too {side}", rpm(off.abs()))
     };
     let release_off = |cost: &MissCost| {
-        format!("let out in {:.2} s", release_s * cost.attempt.release_stretch)
+        format!(
+            "let out in {:.2} s",
+            release_s * cost.attempt.release_stretch
+        )
     };
     let grip_off = |cost: &MissCost| {
         let off = cost.attempt.grip_factor - 1.0;
@@ -230,7 +233,10 @@ pub(super) fn practise(pick: &Pick, misses: &[MissCost], release_s: f64) -> Vec<
     .flatten()
     .collect();
     let blame = |cause: Cause| {
-        let found = Cause::ALL.iter().zip(&pick.wheel.blame).find(|(c, _)| **c == cause);
+        let found = Cause::ALL
+            .iter()
+            .zip(&pick.wheel.blame)
+            .find(|(c, _)| **c == cause);
         found.map_or(0.0, |(_, share)| share.total.value)
     };
     all.sort_by(|a, b| {
@@ -256,7 +262,10 @@ pub(super) fn what_matters(pick: &Pick) -> String {
             second.words()
         );
     }
-    format!("From launch to launch the time differs most with {}.", first.words())
+    format!(
+        "From launch to launch the time differs most with {}.",
+        first.words()
+    )
 }
 
 /// What happens in a launch that is too low, right or too high.
@@ -278,21 +287,28 @@ pub(super) fn launch_story(shown: &Shown) -> String {
     let Some(sixty_s) = launch.sixty_foot_s() else {
         return format!("{lead}{fall} and the car does not get to 60 ft within a minute.");
     };
-    let lock = launch.lock_at_s.map_or(
-        "the clutch slips all the way".to_owned(),
-        |lock_s| format!("the clutch grips fully after {lock_s:.2} s"),
-    );
+    let lock = launch
+        .lock_at_s
+        .map_or("the clutch slips all the way".to_owned(), |lock_s| {
+            format!("the clutch grips fully after {lock_s:.2} s")
+        });
     let spin = if launch.spin_time_s < 0.005 {
         "the tyres never spin past their best".to_owned()
     } else {
-        format!("the tyres spin past their best for {:.2} s", launch.spin_time_s)
+        format!(
+            "the tyres spin past their best for {:.2} s",
+            launch.spin_time_s
+        )
     };
     let bog = if launch.bogged {
         " That is a bog: the engine drops below where it pulls well."
     } else {
         ""
     };
-    format!("{lead}{fall}, {lock}, {spin}; 60 ft in {} s.{bog}", seconds(sixty_s))
+    format!(
+        "{lead}{fall}, {lock}, {spin}; 60 ft in {} s.{bog}",
+        seconds(sixty_s)
+    )
 }
 
 /// How far off the shown launches lie, in rpm.

@@ -2,17 +2,31 @@
 
 mod check;
 mod compare;
+mod cut;
+mod disc;
 pub mod gearing;
+mod inertia;
 mod launch;
 mod pairs;
+mod passes;
+mod plan;
+mod practice;
 mod readings;
+mod swing;
 mod table;
 mod window;
 
 pub use check::{check, defaults};
 pub use compare::compare;
-
+pub use cut::cut;
+pub(in crate::shown) use disc::{refusal_words, verdict_words};
+pub use inertia::inertia;
 pub use launch::launch;
+pub(in crate::shown) use passes::note_words;
+pub use passes::{cutting_error, pass_words};
+pub use practice::practice;
+pub use swing::swing;
+pub(in crate::shown) use swing::{assumed_words, doubts, expanded};
 pub use window::window;
 
 use crate::units::{Kind, System};

@@ -55,7 +55,12 @@ impl Design {
     }
 
     /// The shares, from the function's values at every row.
+    ///
+    /// The values are taken about their mean first: shares do not depend on it, but the error of
+    /// the first-order estimate does.
     pub fn shares(&self, values: &[f64]) -> [InputShare; INPUTS] {
+        let centre = mean(values);
+        let values: Vec<f64> = values.iter().map(|value| value - centre).collect();
         let blocks: Vec<&[f64]> = values.chunks(self.block_len * ROWS).collect();
         std::array::from_fn(|input| InputShare {
             first: jackknifed(&blocks, |base| first_order(base, input)),

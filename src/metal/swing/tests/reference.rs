@@ -125,6 +125,7 @@ fn law_small_swings_agree_with_the_sheets_swing_test() {
             mass_kg: positive(1.1),
             period_s: positive(3.22),
         }),
+        precision: crate::car::swing::Precision::default(),
     };
     assert_relative_eq!(
         full.analyse().unwrap().inertia_kg_m2.result.value,

@@ -1,0 +1,249 @@
+//! `flyheft cut`: what machining takes off, and how deep to go for a target.
+
+use super::desk::Desk;
+use super::failure::Failure;
+use super::launch::drawn;
+use super::options::{Common, DrawOptions, flywheel};
+use super::passes::{AskedPass, AskedPasses, band_alone};
+use super::progress::Watch;
+use clap::Args;
+use flyheft::car::checked::{NonNegative, Positive};
+use flyheft::car::machining::{Band, Pass, ShopRules};
+use flyheft::car::{Car, Flywheel};
+use flyheft::metal::target::{OpenCut, Target};
+use flyheft::shown::chart::Size;
+use flyheft::shown::charts::Stressed;
+use flyheft::shown::drawing::{DrawnCut, HalfSection};
+use flyheft::shown::{charts, json, text};
+use flyheft::study::compare::study_wheels;
+use flyheft::study::cutting::{Aimed, Cutting, Launched, cut, rules_for};
+use flyheft::study::scatter::draws::Draws;
+use flyheft::study::scatter::study::study_scatter;
+use flyheft::study::staged::{Order, ordered};
+use flyheft::units::{Kind, System, parse};
+use std::path::PathBuf;
+
+#[derive(Debug, Args)]
+pub(super) struct Asked {
+    #[command(flatten)]
+    common: Common,
+    /// The flywheel; without it, the one that is fitted
+    #[arg(long, value_name = "NAME")]
+    wheel: Option<String>,
+    #[command(flatten)]
+    passes: AskedPasses,
+    /// Find the cut that leaves this inertia, such as "0.060 kg·m²": with --band, or with "?" in --holes or --rim
+    #[arg(long, value_name = "INERTIA", value_parser = target_inertia, conflicts_with = "target_mass", allow_hyphen_values = true)]
+    target_inertia: Option<NonNegative>,
+    /// Find the cut that leaves this mass, such as "5.2 kg"
+    #[arg(long, value_name = "MASS", value_parser = target_mass, allow_hyphen_values = true)]
+    target_mass: Option<Positive>,
+    /// Where the clutch rubs, such as "150 mm:228 mm": nothing is cut there
+    #[arg(long, value_name = "INNER:OUTER", value_parser = band_alone)]
+    clutch_face: Option<Band>,
+    /// Launch the car with the wheel as it is and as cut
+    #[arg(long)]
+    launch: bool,
+    /// A staged plan: which pass first, what each must show at the strip, how many launches show it
+    #[arg(long)]
+    plan: bool,
+    #[command(flatten)]
+    draws: DrawOptions,
+    /// Draw the half section with its cuts, for the machinist
+    #[arg(long, value_name = "FILE.svg")]
+    draw: Option<PathBuf>,
+    /// Draw stress over radius, as it is and as cut
+    #[arg(long, value_name = "FILE.svg")]
+    plot: Option<PathBuf>,
+}
+
+fn target_inertia(text: &str) -> Result<NonNegative, String> {
+    let value = parse(text, Kind::Inertia)
+        .map_err(|error| format!("{error}; {}", error.hint(Kind::Inertia)))?;
+    NonNegative::new(value).ok_or_else(|| String::from("an inertia is zero or above"))
+}
+
+fn target_mass(text: &str) -> Result<Positive, String> {
+    let value =
+        parse(text, Kind::Mass).map_err(|error| format!("{error}; {}", error.hint(Kind::Mass)))?;
+    Positive::new(value).ok_or_else(|| String::from("a mass is above zero"))
+}
+
+/// What is to be done, told from what was typed and what the sheet says.
+struct Job {
+    passes: Vec<Pass>,
+    aimed: Option<Aimed>,
+}
+
+pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
+    let desk = Desk::open(&asked.common.output, &[&asked.plot, &asked.draw])?;
+    let system = asked.common.units.into();
+    let reading = desk.read(&asked.common.sheet, system)?;
+    let car = &reading.car;
+    let wheel = flywheel(car, asked.wheel.as_deref())?;
+    let rules = rules_for(car, wheel, asked.clutch_face)
+        .ok_or_else(|| Failure::said("the shop's usual rules are out of range", ""))?;
+    let mut job = job(asked, wheel)?;
+    let order = asked.plan.then(|| put_in_order(wheel, &mut job, &rules));
+    let cutting = cut(car, wheel, &job.passes, job.aimed, rules).map_err(|error| {
+        let target = job.aimed.map(|aimed| aimed.target);
+        let (wrong, right) = text::cutting_error(&error, target.as_ref(), system);
+        Failure::said(format!("\"{}\": {wrong}", wheel.name()), right)
+    })?;
+    desk.file_if_asked(asked.plot.as_ref(), || {
+        stress_chart(&car.title, &cutting, system)
+    })?;
+    desk.file_if_asked(asked.draw.as_ref(), || {
+        drawing(&car.title, &cutting, system)
+    })?;
+    let after = candidates(&cutting, order.is_some());
+    if (asked.launch || asked.plan) && after.is_empty() {
+        return Err(Failure::said(
+            "no pass is asked for, so there is nothing to launch against the wheel as it is",
+            "give cut = [ … ] in the sheet, or --face, --rim, --holes, --taper, or a target",
+        ));
+    }
+    let launched = if (asked.launch || asked.plan) && !after.is_empty() {
+        Some(launched(asked, car, wheel, &after, order, desk.quiet())?)
+    } else {
+        None
+    };
+    desk.result(&if desk.wants_json() {
+        json::cut(&reading, &cutting, launched.as_ref())
+    } else {
+        text::cut(&reading, &cutting, launched.as_ref(), system)
+    })
+}
+
+fn job(asked: &Asked, wheel: &Flywheel) -> Result<Job, Failure> {
+    let mut passes = Vec::new();
+    let mut open: Option<OpenCut> = None;
+    for pass in &asked.passes.0 {
+        match pass {
+            AskedPass::Fixed(pass) => passes.push(*pass),
+            AskedPass::Open(_) if open.is_some() => {
+                return Err(Failure::said(
+                    "two dimensions are left open; one target finds one of them",
+                    "keep one --band, or one \"?\"",
+                ));
+            }
+            AskedPass::Open(cut) => open = Some(*cut),
+        }
+    }
+    let target = asked
+        .target_inertia
+        .map(Target::InertiaKgM2)
+        .or(asked.target_mass.map(Target::MassKg));
+    let aimed = match (open, target) {
+        (Some(open), Some(target)) => Some(Aimed { open, target }),
+        (None, None) => None,
+        (None, Some(_)) => {
+            return Err(Failure::said(
+                "a target needs to be told where to cut",
+                "say --band \"180 mm:230 mm\" for a depth, --holes \"6:?:165 mm\" for a diameter, or --rim \"?\"",
+            ));
+        }
+        (Some(_), None) => {
+            return Err(Failure::said(
+                "a dimension is left open and no target says what it is to reach",
+                "say --target-inertia \"0.060 kg·m²\" or --target-mass \"5.2 kg\"",
+            ));
+        }
+    };
+    if passes.is_empty() && aimed.is_none() {
+        passes.clone_from(&wheel.machining.passes);
+    }
+    Ok(Job { passes, aimed })
+}
+
+/// Puts the passes in the order of a plan; a cut to a target comes last and stays there.
+fn put_in_order(wheel: &Flywheel, job: &mut Job, rules: &ShopRules) -> Order {
+    let Some(part) = wheel.part.built_up() else {
+        return Order::AsGiven;
+    };
+    if job.aimed.is_some() {
+        return Order::AsGiven;
+    }
+    let (passes, order) = ordered(part, &job.passes, rules);
+    job.passes = passes;
+    order
+}
+
+/// The wheels to launch besides the one as it is: after every pass for a plan, else after the last.
+fn candidates(cutting: &Cutting, every: bool) -> Vec<Flywheel> {
+    let count = cutting.stages.len();
+    let first = if every { 1 } else { count.max(1) };
+    (first..=count)
+        .filter_map(|passes| cutting.wheel_after(passes))
+        .collect()
+}
+
+fn launched<'c>(
+    asked: &Asked,
+    car: &'c Car,
+    wheel: &'c Flywheel,
+    after: &'c [Flywheel],
+    plan: Option<Order>,
+    quiet: bool,
+) -> Result<Launched<'c>, Failure> {
+    let wheels: Vec<&Flywheel> = std::iter::once(wheel).chain(after).collect();
+    let watch = Watch::new(quiet);
+    let studies = study_wheels(car, &wheels, &watch)?;
+    let draws = Draws::new(asked.draws.draws, asked.draws.seed);
+    let scatter = study_scatter(car, &studies, draws, &watch)?;
+    Ok(Launched {
+        studies,
+        scatter,
+        plan,
+    })
+}
+
+fn drawing(title: &str, cutting: &Cutting, system: System) -> Result<String, Failure> {
+    let cuts = cutting.stages.iter().map(|stage| DrawnCut {
+        step: &stage.step,
+        words: text::pass_words(&stage.step.pass, system),
+    });
+    let half = HalfSection {
+        title,
+        name: cutting.wheel.name(),
+        part: cutting.part,
+        cuts: cuts.collect(),
+        disc: &cutting.disc_before,
+        disc_after: cutting.stages.last().map(|stage| &stage.disc),
+    };
+    half.svg(system).ok_or_else(overlapping)
+}
+
+/// Sections that lie over one another have no one shape to draw.
+pub(super) fn overlapping() -> Failure {
+    Failure::said(
+        "the half section cannot be drawn: two sections claim the same metal",
+        "`flyheft check` says where; give each ring of metal once",
+    )
+}
+
+fn stress_chart(title: &str, cutting: &Cutting, system: System) -> Result<String, Failure> {
+    let cut_name = format!("{}, cut", cutting.wheel.name());
+    let as_it_is = (cutting.wheel.name(), &cutting.disc_before);
+    let last = cutting
+        .stages
+        .last()
+        .map(|stage| (cut_name.as_str(), &stage.disc));
+    let stressed: Vec<Stressed> = std::iter::once(as_it_is)
+        .chain(last)
+        .filter_map(|(name, disc)| {
+            Some(Stressed {
+                name,
+                material: cutting.part.material(),
+                check: disc.check()?,
+            })
+        })
+        .collect();
+    if stressed.is_empty() {
+        return Err(Failure::said(
+            "there is no stress to draw: the disc check was refused",
+            "run it without --plot: it says what is missing",
+        ));
+    }
+    drawn(charts::stress(title, &stressed, system).svg(Size::WIDE))
+}

@@ -1,0 +1,99 @@
+//! `flyheft inertia`: the ledger.
+
+use super::desk::Desk;
+use super::failure::Failure;
+use super::launch::drawn;
+use super::options::{Common, flywheel};
+use clap::Args;
+use flyheft::car::Flywheel;
+use flyheft::shown::chart::Size;
+use flyheft::shown::charts::Stressed;
+use flyheft::shown::drawing::HalfSection;
+use flyheft::shown::{charts, json, text};
+use flyheft::study::ledger::{Ledger, ledger};
+use flyheft::units::System;
+use std::path::PathBuf;
+
+#[derive(Debug, Args)]
+pub(super) struct Asked {
+    #[command(flatten)]
+    common: Common,
+    /// One flywheel; without it, all of them
+    #[arg(long, value_name = "NAME")]
+    wheel: Option<String>,
+    /// Draw the half section of the flywheel (with --wheel, or the one that is fitted)
+    #[arg(long, value_name = "FILE.svg")]
+    draw: Option<PathBuf>,
+    /// Draw stress over radius for each flywheel that can be checked
+    #[arg(long, value_name = "FILE.svg")]
+    plot: Option<PathBuf>,
+}
+
+pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
+    let desk = Desk::open(&asked.common.output, &[&asked.plot, &asked.draw])?;
+    let system = asked.common.units.into();
+    let reading = desk.read(&asked.common.sheet, system)?;
+    let car = &reading.car;
+    let wheels: Vec<&Flywheel> = match &asked.wheel {
+        Some(name) => vec![flywheel(car, Some(name))?],
+        None => car.flywheels.all().iter().collect(),
+    };
+    let ledger = ledger(car, &wheels);
+    desk.file_if_asked(asked.plot.as_ref(), || stress_chart(&ledger, system))?;
+    desk.file_if_asked(asked.draw.as_ref(), || {
+        drawing(&ledger, asked.wheel.as_deref(), system)
+    })?;
+    desk.result(&if desk.wants_json() {
+        json::inertia(&reading, &ledger)
+    } else {
+        text::inertia(&reading, &ledger, system)
+    })
+}
+
+fn drawing(ledger: &Ledger, asked: Option<&str>, system: System) -> Result<String, Failure> {
+    let chosen = flywheel(ledger.car, asked)?;
+    let drawn = ledger
+        .wheels
+        .iter()
+        .filter(|wheel| wheel.wheel.name() == chosen.name())
+        .find_map(|wheel| Some((wheel, wheel.wheel.part.built_up()?)));
+    let Some((wheel, part)) = drawn else {
+        return Err(Failure::said(
+            format!(
+                "\"{}\" is not described by its sections, so there is no shape to draw",
+                chosen.name()
+            ),
+            "name another with --wheel, or measure it and give sections",
+        ));
+    };
+    let half = HalfSection {
+        title: &ledger.car.title,
+        name: wheel.wheel.name(),
+        part,
+        cuts: Vec::new(),
+        disc: &wheel.disc,
+        disc_after: None,
+    };
+    half.svg(system).ok_or_else(super::cut::overlapping)
+}
+
+fn stress_chart(ledger: &Ledger, system: System) -> Result<String, Failure> {
+    let stressed: Vec<Stressed> = ledger
+        .wheels
+        .iter()
+        .filter_map(|wheel| {
+            Some(Stressed {
+                name: wheel.wheel.name(),
+                material: wheel.wheel.part.built_up()?.material(),
+                check: wheel.disc.check()?,
+            })
+        })
+        .collect();
+    if stressed.is_empty() {
+        return Err(Failure::said(
+            "there is no stress to draw: no flywheel asked for could be checked",
+            "run it without --plot: it says for each flywheel what is missing",
+        ));
+    }
+    drawn(charts::stress(&ledger.car.title, &stressed, system).svg(Size::WIDE))
+}

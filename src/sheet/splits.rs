@@ -1,0 +1,80 @@
+//! The file of a stopwatch's splits.
+
+use super::csv_table::{Cell, CsvTable, number};
+use super::file;
+use super::notes::Notes;
+use super::problem::{Problem, Refusal};
+use crate::units::quote;
+use std::path::Path;
+
+const SWINGS: &str = "swings";
+const TIME: &str = "time_s";
+
+/// One split: the time at the end of a swing.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SplitRow {
+    /// Which swing ends, counted from the first press.
+    pub swing: u32,
+    /// Reading, s.
+    pub time_s: f64,
+}
+
+/// Reads a file of splits: a column `time_s`, one split a row, and at will `swings`, the swings
+/// counted so far. Without it every row is one swing after the one before.
+///
+/// # Errors
+/// With everything that is wrong in the file.
+pub fn read(path: &Path) -> Result<Vec<SplitRow>, Refusal> {
+    let notes = Notes::default();
+    let rows = file::read_itself(&notes, path, file::TABLE_LIMIT_BYTES).and_then(|(file, text)| {
+        let table = CsvTable::parse(&notes, file, &text)?;
+        splits(&notes, &table)
+    });
+    let outcome = notes.close();
+    match rows {
+        Some(rows) if outcome.problems.is_empty() => Ok(rows),
+        _ => Err(Refusal::new(outcome.sources, outcome.problems)),
+    }
+}
+
+fn splits(notes: &Notes, table: &CsvTable) -> Option<Vec<SplitRow>> {
+    let meant = table.check_columns(notes, &[TIME, SWINGS]);
+    let Some(time) = table.column(TIME) else {
+        if !meant.contains(&TIME) {
+            let title = format!("the column {TIME} is missing");
+            notes.problem(Problem::new(table.header_place(), title).help(
+                "the first line names the columns; time_s holds one reading of the stopwatch a row",
+            ));
+        }
+        return None;
+    };
+    let swings = table.column(SWINGS);
+    let mut rows = Vec::with_capacity(table.rows.len());
+    for (index, row) in (0_u32..).zip(&table.rows) {
+        let time_s = number(notes, TIME, row.get(time)?);
+        let swing = match swings.and_then(|at| row.get(at)) {
+            Some(cell) => whole(notes, cell),
+            None => Some(index),
+        };
+        rows.extend(
+            time_s
+                .zip(swing)
+                .map(|(time_s, swing)| SplitRow { swing, time_s }),
+        );
+    }
+    Some(rows)
+}
+
+fn whole(notes: &Notes, cell: &Cell) -> Option<u32> {
+    let read = cell.text.parse().ok();
+    if read.is_none() {
+        notes.problem(
+            Problem::new(
+                cell.place.clone(),
+                format!("{SWINGS}: \"{}\" is no whole number", quote(&cell.text)),
+            )
+            .help("the swings counted from the first press: 0, 5, 10 and so on"),
+        );
+    }
+    read
+}

@@ -1,0 +1,112 @@
+//! Quick against steady, and maps of mean sixty-foot time.
+
+use super::{CAPTION, rpm};
+use crate::shown::chart::{
+    Axis, CellMap, Contours, Look, Overlay, Point, PointChart, Shade, Standing, Words,
+};
+use crate::study::compare::WheelStudy;
+use crate::study::map::MeanMap;
+use crate::study::scatter::frontier::Beaten;
+use crate::study::scatter::study::ScatterStudy;
+
+/// Mean against spread of sixty-foot time, one point a flywheel at its own aim.
+pub fn frontier(title: &str, studies: &[WheelStudy], scatter: &ScatterStudy) -> PointChart {
+    let points: Vec<Point> = scatter
+        .wheels
+        .iter()
+        .filter_map(|wheel| {
+            Some(Point {
+                name: studies.get(wheel.index)?.wheel.name().to_owned(),
+                look: Look::nth(wheel.index),
+                x: wheel.aim.mean_s,
+                y: wheel.aim.sd_s,
+                standing: match wheel.quick_and_steady.beaten {
+                    Beaten::By(_) => Standing::Beaten,
+                    Beaten::No | Beaten::PerhapsBy(_) => Standing::Unbeaten,
+                },
+            })
+        })
+        .collect();
+    let told: Vec<String> = points
+        .iter()
+        .map(|point| {
+            format!(
+                "{}: mean {:.3} s, spread {:.3} s",
+                point.name, point.x, point.y
+            )
+        })
+        .collect();
+    PointChart {
+        words: Words {
+            title: "Quick against steady, each flywheel at its own aim".into(),
+            subtitle: Some(title.to_owned()),
+            caption: Some(CAPTION.into()),
+            description: format!("Left is quicker, down is steadier. {}.", told.join("; ")),
+        },
+        x: Axis::new("Mean sixty-foot time (left: quicker)", "s"),
+        y: Axis::new("Spread, one SD (down: steadier)", "s"),
+        points,
+        frontier_name: Some("not beaten on both counts".into()),
+        beaten_name: Some("hollow: another is quicker and steadier".into()),
+    }
+}
+
+/// Mean sixty-foot time over launch speed and crank-side inertia, the line of best aims on it.
+pub fn map_over_inertia(title: &str, map: &MeanMap) -> CellMap {
+    cell_map(
+        "Mean sixty-foot time over launch speed and inertia",
+        title,
+        Axis::new("Crank-side inertia", "kg·m²"),
+        map,
+    )
+}
+
+/// Mean sixty-foot time over launch speed and release time, the line of best aims on it.
+pub fn map_over_release(title: &str, map: &MeanMap) -> CellMap {
+    cell_map(
+        "Mean sixty-foot time over launch speed and release time",
+        title,
+        Axis::new("Clutch release time", "s"),
+        map,
+    )
+}
+
+fn cell_map(heading: &str, title: &str, y: Axis, map: &MeanMap) -> CellMap {
+    let best = map
+        .best_aims_rad_s
+        .iter()
+        .zip(&map.rows)
+        .map(|(aim, row)| (rpm(*aim), Some(*row)))
+        .collect();
+    CellMap {
+        words: Words {
+            title: heading.into(),
+            subtitle: Some(title.to_owned()),
+            caption: Some(format!("With this driver's scatter. {CAPTION}")),
+            description: format!(
+                "{heading}, with the driver's scatter; the line shows the launch speed to aim at in each row, from {:.0} rpm in the lowest row to {:.0} rpm in the highest.",
+                map.best_aims_rad_s
+                    .first()
+                    .map_or(f64::NAN, |aim| rpm(*aim)),
+                map.best_aims_rad_s.last().map_or(f64::NAN, |aim| rpm(*aim)),
+            ),
+        },
+        x: Axis::new("Launch speed aimed at", "rpm"),
+        y,
+        z: Axis::new("Mean sixty-foot time", "s"),
+        columns: map.aims_rad_s.iter().map(|aim| rpm(*aim)).collect(),
+        rows: map.rows.clone(),
+        values: map
+            .means_s
+            .iter()
+            .map(|row| row.iter().map(|mean| Some(*mean)).collect())
+            .collect(),
+        missing_name: "stalls".into(),
+        shade: Shade::LowIsDark,
+        contours: Contours::Labelled,
+        overlays: vec![Overlay {
+            name: "aim".into(),
+            points: best,
+        }],
+    }
+}
