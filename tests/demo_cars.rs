@@ -1,4 +1,5 @@
-//! The facts of the trade, on the three demo cars. Each is common practice, no source.
+//! The facts of the trade, on the three demo cars: common practice, no source, unless it is said
+//! that only the model says so.
 
 #![expect(
     clippy::expect_used,
@@ -266,7 +267,7 @@ fn billet_break_even_rpm(from: &str, to: &str) -> f64 {
 }
 
 /// Where the engine can just overcome the tyre, more grip makes room above the edge of bogging:
-/// a less steady driver can use the lighter wheel. Common practice, no source. With so much
+/// a less steady driver can use the lighter wheel. So the model says of this car; no source. With so much
 /// grip that the engine cannot spin the tyre at all it is no longer so; that is no part of this.
 #[test]
 fn law_break_even_rises_with_grip_on_the_bogger() {
@@ -276,7 +277,7 @@ fn law_break_even_rises_with_grip_on_the_bogger() {
 }
 
 /// A clutch let in more slowly is launched from fewer revs, where the edge of bogging is nearer:
-/// it asks for a steadier driver. Common practice, no source.
+/// it asks for a steadier driver. So the model says of this car; no source.
 #[test]
 fn law_break_even_falls_with_a_slower_clutch_on_the_bogger() {
     let release = "release_time = \"0.25 s\"";

@@ -18,9 +18,9 @@ pub mod monotone_cubic;
 pub mod practice;
 #[cfg(test)]
 pub(crate) mod sample;
+pub mod schedule;
 #[cfg(test)]
 mod scipy_tests;
-pub mod schedule;
 pub mod swing;
 pub mod track;
 pub mod tyre;

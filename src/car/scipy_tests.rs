@@ -32,9 +32,16 @@ fn reference_scipy_pchip() {
     let mut checked = 0;
     for row in rows(table).filter(|row| &row[1] != "point") {
         let curve = MonotoneCubic::new(&points[&row[0]]).unwrap();
-        let largest = points[&row[0]].iter().map(|p| p.1.abs()).fold(0.0, f64::max);
+        let largest = points[&row[0]]
+            .iter()
+            .map(|p| p.1.abs())
+            .fold(0.0, f64::max);
         let (x, y) = (number(&row, 2), number(&row, 3));
-        assert!((curve.at(x) - y).abs() <= 1e-12 * largest, "{} at {x}", &row[0]);
+        assert!(
+            (curve.at(x) - y).abs() <= 1e-12 * largest,
+            "{} at {x}",
+            &row[0]
+        );
         checked += 1;
     }
     assert!(checked > 100, "{checked}");
@@ -51,12 +58,24 @@ fn reference_weather_table() {
             Share::new(number(&row, 2)).unwrap(),
         )
         .unwrap();
-        assert_relative_eq!(saturation_pressure_pa(celsius), number(&row, 3), max_relative = 1e-12);
-        assert_relative_eq!(weather.dry_pressure_pa(), number(&row, 4), max_relative = 1e-12);
+        assert_relative_eq!(
+            saturation_pressure_pa(celsius),
+            number(&row, 3),
+            max_relative = 1e-12
+        );
+        assert_relative_eq!(
+            weather.dry_pressure_pa(),
+            number(&row, 4),
+            max_relative = 1e-12
+        );
         for (standard, column) in Standard::ALL.into_iter().zip(5..) {
             let factor = standard.correction_factor(&weather);
             assert_relative_eq!(factor, number(&row, column), max_relative = 1e-12);
         }
-        assert_relative_eq!(weather.density_kg_m3(), number(&row, 8), max_relative = 1e-12);
+        assert_relative_eq!(
+            weather.density_kg_m3(),
+            number(&row, 8),
+            max_relative = 1e-12
+        );
     }
 }
