@@ -64,11 +64,7 @@ pub(super) struct PlayPart {
 
 impl PlayPart {
     /// The section for launches computed beforehand, starting with a flywheel of the sheet.
-    pub(super) fn of(
-        work: &CardWork,
-        play: &Play,
-        pick: usize,
-    ) -> Result<Self, serde_json::Error> {
+    pub(super) fn of(work: &CardWork, play: &Play, pick: usize) -> Result<Self, serde_json::Error> {
         let top_rpm = work.reading.car.engine.limiter_rad_s.get() / RAD_S_PER_RPM * TOP_SHARE;
         let wheels: Vec<WheelData> = play
             .wheels
@@ -86,10 +82,18 @@ impl PlayPart {
             steep_s: STEEP_S,
             samples: SAMPLES,
             top_rpm,
-            start: play.wheels.iter().position(|w| w.index == pick).unwrap_or(0),
+            start: play
+                .wheels
+                .iter()
+                .position(|w| w.index == pick)
+                .unwrap_or(0),
             wheels,
         };
-        let worst_s = play.wheels.iter().map(|w| w.check.worst_s).fold(0.0, f64::max);
+        let worst_s = play
+            .wheels
+            .iter()
+            .map(|w| w.check.worst_s)
+            .fold(0.0, f64::max);
         Ok(Self {
             data: within_script(&serde_json::to_string(&data)?),
             error_ms: format!("{:.0}", (worst_s * MS_PER_S).ceil()),
@@ -149,9 +153,7 @@ fn traces(nodes: &[TraceNode], top_rpm: f64) -> String {
         for time_s in [node.lock_s, node.end_s] {
             bytes.extend(whole(time_s * MS_PER_S).to_le_bytes());
         }
-        let step = |rpm: f64| {
-            u8::try_from(whole(rpm / top_rpm * SPEED_STEPS)).unwrap_or(u8::MAX)
-        };
+        let step = |rpm: f64| u8::try_from(whole(rpm / top_rpm * SPEED_STEPS)).unwrap_or(u8::MAX);
         bytes.extend(node.rpm.iter().map(|(engine, _)| step(*engine)));
         bytes.extend(node.rpm.iter().map(|(_, input)| step(*input)));
     }

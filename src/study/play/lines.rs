@@ -145,13 +145,14 @@ fn without_idle(line: &[Knot]) -> Vec<Knot> {
     let mut end = 1;
     while let (Some(first), Some(last)) = (line.get(start), line.get(end)) {
         let between = line.get(start + 1..end).unwrap_or_default();
-        let passes = between.iter().all(|knot| {
-            match (knot.time_s(), straight(*first, *last, knot.rpm)) {
-                (Some(there_s), Some(straight_s)) => (there_s - straight_s).abs() <= IDLE_S,
-                (None, None) => first.time == NOT_REACHED && last.time == NOT_REACHED,
-                _ => false,
-            }
-        });
+        let passes =
+            between.iter().all(
+                |knot| match (knot.time_s(), straight(*first, *last, knot.rpm)) {
+                    (Some(there_s), Some(straight_s)) => (there_s - straight_s).abs() <= IDLE_S,
+                    (None, None) => first.time == NOT_REACHED && last.time == NOT_REACHED,
+                    _ => false,
+                },
+            );
         if passes {
             end += 1;
         } else {

@@ -209,12 +209,17 @@ fn check(
             &SCATTER_ACCURACY,
         )?;
         Ok(match play.read(wheel, *speed_rpm, *column, *row) {
-            Said::Time(said_s) => Some(time_s.map_or(f64::INFINITY, |time_s| (said_s - time_s).abs())),
+            Said::Time(said_s) => {
+                Some(time_s.map_or(f64::INFINITY, |time_s| (said_s - time_s).abs()))
+            }
             Said::Between(..) | Said::MayStall => None,
         })
     })?;
     Ok(Check {
-        worst_s: differences.iter().flatten().fold(0.0, |a, b| f64::max(a, *b)),
+        worst_s: differences
+            .iter()
+            .flatten()
+            .fold(0.0, |a, b| f64::max(a, *b)),
         launches: differences.len(),
         unsaid: differences.iter().filter(|d| d.is_none()).count(),
     })

@@ -95,11 +95,7 @@ fn node(rig: &Rig, rpm: f64, grip: f64, release: f64) -> Result<TraceNode, Study
         .chain(even(lock_s, end_s, SAMPLES.1))
         .map(|time_s| sample(&points, time_s))
         .collect();
-    Ok(TraceNode {
-        lock_s,
-        end_s,
-        rpm,
-    })
+    Ok(TraceNode { lock_s, end_s, rpm })
 }
 
 /// Engine and input-shaft speed at a time, rpm, straight between points.
