@@ -149,7 +149,7 @@ fn law_a_dipped_clutch_breaks_away() {
         let rig = rig(&car, 0);
         let attempt = Attempt::from_speed(rpm(3000.0));
         let mut rules = Rules::default();
-        drive(&rig, &attempt, Mark::Ft330, &mut rules).unwrap();
+        drive(&rig, &attempt, Mark::Ft330, &ACCURACY, &mut rules).unwrap();
         assert!(rules.locked_beyond_hold < 1e-9, "dip to {share}: {rules:?}");
         assert!(rules.break_aways > 0, "dip to {share}");
     }
