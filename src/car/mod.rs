@@ -19,6 +19,8 @@ pub mod practice;
 #[cfg(test)]
 pub(crate) mod sample;
 pub mod schedule;
+#[cfg(test)]
+mod scipy_tests;
 pub mod swing;
 pub mod track;
 pub mod tyre;

@@ -10,6 +10,7 @@ use flyheft::shown::json;
 use flyheft::shown::page::{CardWork, PageError, card};
 use flyheft::study::card::study_card;
 use flyheft::study::compare::study_wheels;
+use flyheft::study::play::study_play;
 use flyheft::study::scatter::draws::Draws;
 use flyheft::study::scatter::study::study_scatter;
 
@@ -32,12 +33,14 @@ pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
     let draws = Draws::new(asked.draws.draws, asked.draws.seed);
     let scatter = study_scatter(car, &studies, draws, &watch)?;
     let studied = study_card(&studies, &scatter, &watch)?;
+    let play = study_play(car, &studies, &scatter, &watch)?;
     drop(watch);
     let work = CardWork {
         reading: &reading,
         studies: &studies,
         scatter: &scatter,
         card: studied.as_ref(),
+        play: Some(&play),
         system,
     };
     desk.result(&if desk.wants_json() {

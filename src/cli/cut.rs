@@ -97,6 +97,12 @@ pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
         drawing(&car.title, &cutting, system)
     })?;
     let after = candidates(&cutting, order.is_some());
+    if (asked.launch || asked.plan) && after.is_empty() {
+        return Err(Failure::said(
+            "no pass is asked for, so there is nothing to launch against the wheel as it is",
+            "give cut = [ … ] in the sheet, or --face, --rim, --holes, --taper, or a target",
+        ));
+    }
     let launched = if (asked.launch || asked.plan) && !after.is_empty() {
         Some(launched(asked, car, wheel, &after, order, desk.quiet())?)
     } else {

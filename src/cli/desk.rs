@@ -3,7 +3,7 @@
 
 use super::failure::Failure;
 use super::options::OutputOptions;
-use flyheft::sheet::{Reading, read};
+use flyheft::sheet::{Doubted, Reading, read};
 use flyheft::units::System;
 use std::io::{ErrorKind, Write};
 use std::path::{Path, PathBuf};
@@ -38,14 +38,20 @@ impl<'o> Desk<'o> {
     /// Reads a sheet; its doubts go to standard error.
     pub(super) fn read(&self, sheet: &Path, system: System) -> Result<Reading, Failure> {
         let reading = read(sheet)?;
-        if !self.options.quiet {
-            for doubted in &reading.doubts {
-                let line = doubted.place.as_ref().and_then(|place| place.line);
-                let place = line.map_or(String::new(), |line| format!("line {line}: "));
-                eprintln!("doubt: {place}{}", doubted.doubt.text(system));
-            }
-        }
+        self.tell(&reading.doubts, system);
         Ok(reading)
+    }
+
+    /// Tells doubts on standard error.
+    pub(super) fn tell(&self, doubts: &[Doubted], system: System) {
+        if self.options.quiet {
+            return;
+        }
+        for doubted in doubts {
+            let line = doubted.place.as_ref().and_then(|place| place.line);
+            let place = line.map_or(String::new(), |line| format!("line {line}: "));
+            eprintln!("doubt: {place}{}", doubted.doubt.text(system));
+        }
     }
 
     /// Whether a JSON document is wanted.

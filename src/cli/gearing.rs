@@ -5,7 +5,7 @@ use super::failure::Failure;
 use super::launch::drawn;
 use super::options::{Common, flywheel};
 use super::progress::Watch;
-use clap::Args;
+use clap::{ArgGroup, Args};
 use flyheft::car::checked::Positive;
 use flyheft::shown::chart::Size;
 use flyheft::shown::{charts, json, table_file, text};
@@ -13,6 +13,7 @@ use flyheft::study::gearing::{GearChoice, geared_cars, study_gearing};
 use std::path::PathBuf;
 
 #[derive(Debug, Args)]
+#[command(group(ArgGroup::new("gears").required(true).multiple(true).args(["finals", "first"])))]
 pub(super) struct Asked {
     #[command(flatten)]
     common: Common,
@@ -20,7 +21,7 @@ pub(super) struct Asked {
     #[arg(long = "final", value_name = "RATIOS", value_delimiter = ',', value_parser = ratio)]
     finals: Vec<Positive>,
     /// Other first gears, such as 2.8,3.2
-    #[arg(long, value_name = "RATIOS", value_delimiter = ',', value_parser = ratio, required_unless_present = "finals")]
+    #[arg(long, value_name = "RATIOS", value_delimiter = ',', value_parser = ratio)]
     first: Vec<Positive>,
     /// The flywheel; without it, the one that is fitted
     #[arg(long, value_name = "NAME")]

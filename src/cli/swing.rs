@@ -9,9 +9,9 @@ use flyheft::metal::swing::{
     AMPLITUDE_WITHIN_RAD, Amplitude, Assumed, MOST_AMPLITUDE_RAD, Split, Timing,
 };
 use flyheft::metal::uncertainty::Measured;
-use flyheft::sheet::splits;
+use flyheft::sheet::{part_file, splits};
 use flyheft::shown::{json, text};
-use flyheft::study::swinging::{Swung, SwungResult, swung, worked_out};
+use flyheft::study::swinging::{Swung, SwungResult, swung, swung_part, worked_out};
 use flyheft::units::{Kind, parse};
 use std::path::PathBuf;
 
@@ -65,8 +65,29 @@ fn degrees(text: &str) -> Result<f64, String> {
 pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
     let desk = Desk::open(&asked.common.output, &[])?;
     let system = asked.common.units.into();
-    let reading = desk.read(&asked.common.sheet, system)?;
-    let mut chosen = chosen(asked, swung(&reading.car))?;
+    let path = &asked.common.sheet;
+    if part_file::is_part_file(path) {
+        let reading = part_file::read(path)?;
+        desk.tell(&reading.doubts, system);
+        let results = results(asked, swung_part(&reading.part, reading.swing_check))?;
+        return desk.result(&if desk.wants_json() {
+            json::swing_of_part(&reading, &results)
+        } else {
+            text::swing(&reading.part.name, &results, system)
+        });
+    }
+    let reading = desk.read(path, system)?;
+    let results = results(asked, swung(&reading.car))?;
+    desk.result(&if desk.wants_json() {
+        json::swing(&reading, &results)
+    } else {
+        text::swing(&reading.car.title, &results, system)
+    })
+}
+
+/// The tests asked for, with what was typed put in, worked out.
+fn results<'c>(asked: &Asked, all: Vec<Swung<'c>>) -> Result<Vec<SwungResult<'c>>, Failure> {
+    let mut chosen = chosen(asked, all)?;
     if let Some(path) = &asked.splits {
         let rows = splits::read(path)?;
         let splits: Vec<Split> = rows
@@ -81,7 +102,7 @@ pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
     for swung in &mut chosen {
         apply(asked, swung);
     }
-    let results: Vec<SwungResult> = chosen
+    chosen
         .into_iter()
         .map(|swung| {
             let name = swung.part.name.clone();
@@ -92,12 +113,7 @@ pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
                 )
             })
         })
-        .collect::<Result<_, _>>()?;
-    desk.result(&if desk.wants_json() {
-        json::swing(&reading, &results)
-    } else {
-        text::swing(&reading, &results, system)
-    })
+        .collect()
 }
 
 fn chosen<'c>(asked: &Asked, all: Vec<Swung<'c>>) -> Result<Vec<Swung<'c>>, Failure> {

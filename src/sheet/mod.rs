@@ -21,6 +21,7 @@ mod grammar;
 mod machining;
 mod material;
 mod notes;
+pub mod part_file;
 mod parts;
 pub mod practice;
 mod problem;

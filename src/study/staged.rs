@@ -138,6 +138,68 @@ pub fn stage(scatter: &ScatterStudy, before: usize, after: usize) -> Option<Stag
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::car::checked::NonNegative;
+    use crate::car::inertia::Section;
+    use crate::car::machining::{Band, BoltCircles, Face, HoleDepth};
+    use crate::car::material::NamedMetal;
+    use crate::car::sample::positive;
+
+    fn disc() -> BuiltUp {
+        let section = Section::new(
+            NonNegative::new(0.02).unwrap(),
+            positive(0.13),
+            NonNegative::new(0.02).unwrap(),
+            NonNegative::new(0.02).unwrap(),
+        )
+        .unwrap();
+        let metal = NamedMetal::Steel.material().unwrap();
+        BuiltUp::new(metal, vec![section], vec![], vec![], None).unwrap()
+    }
+
+    fn face(inner_m: f64, outer_m: f64) -> Pass {
+        let inner = NonNegative::new(inner_m).unwrap();
+        Pass::FaceBand {
+            band: Band::new(inner, positive(outer_m)).unwrap(),
+            depth_m: positive(0.002),
+            face: Face::Engine,
+        }
+    }
+
+    /// A plan begins with the pass that takes off most inertia, and leaves the same wheel.
+    #[test]
+    fn law_the_pass_that_does_most_comes_first() {
+        let rules = ShopRules::usual(None).unwrap();
+        let (near, far) = (face(0.03, 0.06), face(0.10, 0.12));
+        let (passes, order) = ordered(&disc(), &[near, far], &rules);
+        assert_eq!((passes, order), (vec![far, near], Order::MostFirst));
+    }
+
+    /// A blind hole under a band that is faced later is not the same hole in the other order.
+    #[test]
+    fn law_an_order_that_leaves_another_wheel_is_not_taken() {
+        let rules = ShopRules {
+            bolt_circles: BoltCircles::MayBeFaced,
+            ..ShopRules::usual(None).unwrap()
+        };
+        let hole = Pass::Drill {
+            count: std::num::NonZeroU32::new(4).unwrap(),
+            diameter_m: positive(0.01),
+            pitch_radius_m: positive(0.11),
+            depth: HoleDepth::Blind(positive(0.010)),
+        };
+        let given = [hole, face(0.09, 0.125), face(0.09, 0.125)];
+        let (passes, order) = ordered(&disc(), &given, &rules);
+        let end = |passes: &[Pass]| {
+            apply_all(&disc(), passes, &rules)
+                .unwrap()
+                .last()
+                .unwrap()
+                .after
+        };
+        let (one, other) = (end(&given), end(&passes));
+        assert!((one.inertia_kg_m2 - other.inertia_kg_m2).abs() < 1e-12);
+        assert!(order == Order::MostFirst || passes == given);
+    }
 
     /// 1.96² · 2 · (0.05/0.02)² = 48.02: forty-nine launches; half the effect, four times as
     /// many, which nobody makes.

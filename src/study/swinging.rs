@@ -49,28 +49,28 @@ pub struct SwungResult<'c> {
 
 /// Every swing test of a sheet: crank side first, then flywheels.
 pub fn swung(car: &Car) -> Vec<Swung<'_>> {
-    let of_itself = |part: &'_ Part| match &part.description {
-        Description::Swing(test) => Some(*test),
-        _ => None,
-    };
-    let crank = car
-        .crank_side
-        .iter()
-        .map(|part| (part, of_itself(part), None));
+    let crank = car.crank_side.iter().map(|part| (part, None));
     let wheels = car
         .flywheels
         .all()
         .iter()
-        .map(|wheel| (&wheel.part, of_itself(&wheel.part), wheel.swing_check));
+        .map(|wheel| (&wheel.part, wheel.swing_check));
     crank
         .chain(wheels)
-        .flat_map(|(part, own, check)| {
-            let own = own.map(|test| (test, Stands::ForInertia));
-            let check = check.map(|test| (test, Stands::AsCheck));
-            own.into_iter()
-                .chain(check)
-                .filter_map(move |(test, stands)| one(part, &test, stands))
-        })
+        .flat_map(|(part, check)| swung_part(part, check))
+        .collect()
+}
+
+/// The swing tests of one part: the one its inertia comes from, and the one that checks it.
+pub fn swung_part(part: &Part, check: Option<SwingTest>) -> Vec<Swung<'_>> {
+    let own = match &part.description {
+        Description::Swing(test) => Some((*test, Stands::ForInertia)),
+        _ => None,
+    };
+    let check = check.map(|test| (test, Stands::AsCheck));
+    own.into_iter()
+        .chain(check)
+        .filter_map(|(test, stands)| one(part, &test, stands))
         .collect()
 }
 

@@ -12,6 +12,7 @@ mod doubts;
 mod errors;
 mod files;
 mod grammar;
+mod machining;
 mod mutations;
 mod parts;
 mod reads;

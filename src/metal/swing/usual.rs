@@ -56,13 +56,10 @@ pub fn measurement(test: &SwingTest) -> Option<(SwingMeasurement, Vec<Assumed>)>
     let length_within = within(told.length_within_m, LENGTH_WITHIN_M, Assumed::LengthWithin);
     let mass_within = within(told.mass_within_kg, MASS_WITHIN_KG, Assumed::MassWithin);
     let reaction = within(told.reaction_sd_s, REACTION_SD_S, Assumed::Reaction);
-    let swings = match told.swings {
-        Some(swings) => swings,
-        None => {
-            assumed.push(Assumed::Swings);
-            NonZeroU32::new(SWINGS)?
-        }
-    };
+    if told.swings.is_none() {
+        assumed.push(Assumed::Swings);
+    }
+    let swings = told.swings.or(NonZeroU32::new(SWINGS))?;
     let counted = |period_s: Positive| {
         Some(Timing::Counted {
             swings,

@@ -40,7 +40,7 @@ impl HalfSection<'_> {
             let radius_m = (paper.axis_px - y) / paper.px_per_m;
             paper.at((shape.back_at_m(radius_m), 0.0)).0
         };
-        for label in spread(labels, LINE_PX, paper.axis_px - 4.0) {
+        for label in spread(labels, LINE_PX, paper.axis_px - 14.0) {
             let (line, words) = colours(label.cut);
             let text_right = MARGIN_PX + LEFT_PX - 16.0;
             pencil.words(
@@ -102,7 +102,7 @@ impl HalfSection<'_> {
             Label::new(y(radius_m), short(&words, LABEL_CHARACTERS), None)
         });
         let labels = sections.into_iter().chain(holes).chain(extras).collect();
-        for label in spread(labels, LINE_PX, paper.axis_px - 4.0) {
+        for label in spread(labels, LINE_PX, paper.axis_px - 14.0) {
             let (line, words) = colours(label.cut);
             let text_left = paper.section_right_px + 18.0;
             pencil.words(

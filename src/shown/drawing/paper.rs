@@ -72,7 +72,14 @@ fn reach_m(part: &BuiltUp, rim_m: f64) -> f64 {
         .fold(rim_m, f64::max)
 }
 
-pub(super) fn paper(shape: &Shape, part: &BuiltUp, system: System, panel: bool) -> Paper {
+/// Lays out a drawing with at most so many labels on a side, with or without a stress panel.
+pub(super) fn paper(
+    shape: &Shape,
+    part: &BuiltUp,
+    system: System,
+    panel: bool,
+    labels: usize,
+) -> Paper {
     /// A wheel of odd proportions must not run into its labels.
     const MOST_SECTION_PX: f64 = 150.0;
     let tallest_m = reach_m(part, shape.rim_m).min(2.0 * shape.rim_m);
@@ -80,12 +87,14 @@ pub(super) fn paper(shape: &Shape, part: &BuiltUp, system: System, panel: bool) 
     let section_px = shape.thickest_m * px_per_m;
     let front_px = MARGIN_PX + LEFT_PX + section_px + 8.0;
     let section_right_px = front_px + 8.0;
+    // A flat wheel must still give its labels room.
+    let labels_px = LINE_PX * (0..labels).map(|_| 1.0).sum::<f64>();
     let panel_px = if panel { PANEL_PX } else { 0.0 };
     Paper {
         system,
         px_per_m,
         front_px,
-        axis_px: HEAD_PX + tallest_m * px_per_m + 6.0,
+        axis_px: HEAD_PX + (tallest_m * px_per_m + 6.0).max(labels_px),
         width_px: section_right_px + RIGHT_PX + panel_px + MARGIN_PX,
         section_right_px,
     }

@@ -26,8 +26,6 @@ pub(super) struct Stroke {
 impl Stroke {
     /// An outline: thick.
     pub(super) const OUTLINE: Self = Self::solid(Colour::INK, 1.6);
-    /// A dimension or leader: thin.
-    pub(super) const THIN: Self = Self::solid(Colour::AXIS, 0.7);
     /// A centre-line: long, short (ISO 128, from memory).
     pub(super) const CENTRE: Self = Self {
         colour: Colour::QUIET,

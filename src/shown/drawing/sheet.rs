@@ -48,7 +48,7 @@ impl HalfSection<'_> {
         let shape = Shape::of(self.part, &steps)?;
         let checked = self.disc.check().is_some()
             || self.disc_after.is_some_and(|disc| disc.check().is_some());
-        let paper = paper(&shape, self.part, system, checked);
+        let paper = paper(&shape, self.part, system, checked, self.most_labels());
         let mut pencil = Pencil::new();
         self.head(&mut pencil, &paper);
         metal(&mut pencil, &paper, &shape);
@@ -190,6 +190,13 @@ impl HalfSection<'_> {
             format!("CAUTION: {BURST_KILLS}; {CRACK_TEST}; {LAST_WORD}."),
         ));
         notes
+    }
+
+    /// More labels than this stand on neither side.
+    fn most_labels(&self) -> usize {
+        let left = self.cuts.last().map_or(self.part, |cut| &cut.step.part);
+        let edges = 2 * left.sections().len().max(self.part.sections().len());
+        edges + left.holes().len() + left.extras().len()
     }
 
     /// The wheel in words.

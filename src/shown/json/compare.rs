@@ -90,7 +90,7 @@ impl ShareFields {
 }
 
 #[derive(Debug, Serialize)]
-struct PairFields<'a> {
+pub(super) struct PairFields<'a> {
     lighter: &'a str,
     heavier: &'a str,
     lighter_wins_share: f64,
@@ -183,7 +183,7 @@ impl<'a> AimFields<'a> {
 }
 
 impl<'a> PairFields<'a> {
-    fn of(pair: &Pair, names: &[&'a str], scatter: &ScatterStudy) -> Option<Self> {
+    pub(super) fn of(pair: &Pair, names: &[&'a str], scatter: &ScatterStudy) -> Option<Self> {
         let (quarter_s, quarter_interval) = scatter.quarter_difference(pair)?;
         let interval = &pair.mean_difference_interval_s;
         let (at, within, below, throughout) = match pair.break_even {

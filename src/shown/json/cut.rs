@@ -1,10 +1,11 @@
 //! `flyheft/cut/1`.
 
+use super::compare::PairFields;
 use super::disc::DiscFields;
 use super::{Read, document, rpm};
 use crate::car::machining::{Face, HoleDepth, Pass};
 use crate::metal::disc::CAUTIONS;
-use crate::metal::worth::{GramWorth, Ring};
+use crate::metal::worth::{GramWorth, Ring, Worth};
 use crate::sheet::Reading;
 use crate::shown::text::{note_words, pass_words};
 use crate::study::cutting::{CutStage, Cutting, Launched};
@@ -189,6 +190,7 @@ impl RingFields {
 struct LaunchedFields<'a> {
     wheels: Vec<LaunchedWheel<'a>>,
     against_as_it_is: Option<ChangeFields>,
+    pairs: Vec<PairFields<'a>>,
 }
 
 #[derive(Debug, Serialize)]
@@ -253,7 +255,18 @@ fn launches<'a>(launched: &'a Launched) -> LaunchedFields<'a> {
         }
     });
     let last = launched.studies.len().saturating_sub(1);
+    let names: Vec<&str> = launched
+        .studies
+        .iter()
+        .map(|study| study.wheel.name())
+        .collect();
     LaunchedFields {
+        pairs: launched
+            .scatter
+            .pairs
+            .iter()
+            .filter_map(|pair| PairFields::of(pair, &names, &launched.scatter))
+            .collect(),
         wheels: wheels.collect(),
         against_as_it_is: stage(&launched.scatter, 0, last).map(Into::into),
     }
@@ -283,7 +296,7 @@ pub fn cut(reading: &Reading, cutting: &Cutting, launched: Option<&Launched>) ->
         rings: cutting
             .worth
             .iter()
-            .flat_map(|worth| worth.ranked())
+            .flat_map(Worth::ranked)
             .map(|ring| RingFields::of(&ring))
             .collect(),
         launches: launched.map(launches),

@@ -20,10 +20,10 @@ pub use gearing::gearing;
 pub use inertia::inertia;
 pub use launch::launch;
 pub use practice::practice;
-pub use swing::swing;
+pub use swing::{swing, swing_of_part};
 pub use window::window;
 
-use crate::sheet::Reading;
+use crate::sheet::{DefaultUsed, Doubted, Reading};
 use crate::units::System;
 use serde::Serialize;
 
@@ -55,9 +55,12 @@ struct Default_ {
 
 impl Read {
     pub(super) fn of(reading: &Reading) -> Self {
+        Self::of_notes(&reading.defaults, &reading.doubts)
+    }
+
+    pub(super) fn of_notes(defaults: &[DefaultUsed], doubts: &[Doubted]) -> Self {
         Self {
-            defaults: reading
-                .defaults
+            defaults: defaults
                 .iter()
                 .map(|default| Default_ {
                     key: default.key.clone(),
@@ -65,8 +68,7 @@ impl Read {
                     reason: default.reason.to_string(),
                 })
                 .collect(),
-            doubts: reading
-                .doubts
+            doubts: doubts
                 .iter()
                 .map(|doubted| doubted.doubt.text(System::Metric))
                 .collect(),

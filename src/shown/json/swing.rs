@@ -3,7 +3,8 @@
 use super::{Read, document};
 use crate::metal::swing::{Agreement, ThreeWay};
 use crate::sheet::Reading;
-use crate::shown::text::{assumed_words, doubt_words, expanded};
+use crate::sheet::part_file::PartReading;
+use crate::shown::text::{assumed_words, doubts, expanded};
 use crate::study::swinging::{COVERAGE, Stands, SwungResult};
 use crate::units::System;
 use serde::Serialize;
@@ -99,7 +100,7 @@ impl<'a> PartFields<'a> {
                     share_of_variance: part.share_of_variance,
                 })
                 .collect(),
-            doubts_of_the_test: analysis.doubts.iter().map(doubt_words).collect(),
+            doubts_of_the_test: doubts(result),
             assumed: result
                 .swung
                 .assumed
@@ -111,13 +112,23 @@ impl<'a> PartFields<'a> {
     }
 }
 
-/// The document of swing tests.
+/// The document of a car's swing tests.
 pub fn swing(reading: &Reading, results: &[SwungResult]) -> String {
+    of(&reading.car.title, Read::of(reading), results)
+}
+
+/// The document of the swing tests of a part alone.
+pub fn swing_of_part(reading: &PartReading, results: &[SwungResult]) -> String {
+    let read = Read::of_notes(&reading.defaults, &reading.doubts);
+    of(&reading.part.name, read, results)
+}
+
+fn of(title: &str, read: Read, results: &[SwungResult]) -> String {
     document(&Document {
         schema: "flyheft/swing/1",
-        title: &reading.car.title,
+        title,
         coverage: COVERAGE,
         parts: results.iter().map(PartFields::of).collect(),
-        read: Read::of(reading),
+        read,
     })
 }

@@ -4,17 +4,25 @@ use super::PageError;
 use super::assumed::{Assumed, assumed, doubts};
 use super::charts::{self, Drawn};
 use super::energy::{EnergyRow, energy_rows};
-use super::figure::{Both, Figure, Ticket};
+use super::figure::{Both, Figure, Ticket, Weight};
+use super::play::PlayPart;
 use super::shell::Shell;
 use super::words::{self, Pick, Practise};
 use crate::sheet::Reading;
 use crate::shown::text::{LAUNCH_CAUTION, percent, rpm, seconds};
 use crate::study::card::CardStudy;
 use crate::study::compare::WheelStudy;
+use crate::study::play::Play;
 use crate::study::scatter::aim::Aim;
 use crate::study::scatter::study::ScatterStudy;
 use crate::units::{Kind, System};
 use askama::Template;
+
+/// The sliders' script.
+const SCRIPT: &str = include_str!("templates/play.js");
+
+/// Flywheels that paper has room for: the quickest so many, and the fitted one.
+const ON_PAPER: usize = 3;
 
 /// Everything that the page is made from.
 #[derive(Debug, Clone, Copy)]
@@ -27,6 +35,8 @@ pub struct CardWork<'w> {
     pub scatter: &'w ScatterStudy<'w>,
     /// What the page shows beyond; `None` if no flywheel gets the car to 60 ft.
     pub card: Option<&'w CardStudy>,
+    /// Launches computed beforehand, for the sliders.
+    pub play: Option<&'w Play>,
     /// Units shown at first; the reader may switch.
     pub system: System,
 }
@@ -39,7 +49,7 @@ impl CardWork<'_> {
 
 /// The template's data.
 #[derive(Template)]
-#[template(path = "card.html")]
+#[template(path = "card.html", config = "src/shown/page/askama.toml")]
 struct CardPage {
     shell: Shell,
     answer: Option<Answer>,
@@ -67,8 +77,10 @@ struct Answer {
     strip: Drawn,
     steady_chart: Drawn,
     what_matters: String,
+    play: Option<PlayPart>,
     energy_heads: Vec<String>,
     steady: Vec<String>,
+    beaten: Vec<String>,
     practise: Vec<Practise>,
 }
 
@@ -83,7 +95,7 @@ pub fn card(work: &CardWork) -> Result<String, PageError> {
         .map(|(pick, card)| answer(work, &pick, card))
         .transpose()?;
     let page = CardPage {
-        shell: Shell::new(&car.title, "", work.system),
+        shell: Shell::new(&car.title, SCRIPT, work.system),
         answer,
         tolerance: seconds(car.track.tolerance_s.get()),
         launch_sd: rpm(car.driver.unsteadiness.launch_sd_rad_s.get()),
@@ -122,7 +134,12 @@ fn answer(work: &CardWork, pick: &Pick, card: &CardStudy) -> Result<Answer, Page
             .collect(),
         steady_chart: charts::quick_and_steady(work.studies, work.scatter, &steady)?,
         steady,
+        beaten: words::beaten(work),
         what_matters: words::what_matters(pick),
+        play: work
+            .play
+            .map(|play| PlayPart::of(work, play, index))
+            .transpose()?,
         practise: words::practise(pick, &card.misses, release_s),
     })
 }
@@ -203,7 +220,23 @@ fn ticket(work: &CardWork, index: usize, study: &WheelStudy) -> Ticket {
         name: study.wheel.name().to_owned(),
         note: note.to_owned(),
         figures,
+        weight: if fitted || quicker_than(work, index) < ON_PAPER {
+            Weight::Major
+        } else {
+            Weight::Minor
+        },
     }
+}
+
+/// How many flywheels are quicker on average than this one.
+fn quicker_than(work: &CardWork, index: usize) -> usize {
+    let wheels = &work.scatter.wheels;
+    work.scatter.wheel(index).map_or(wheels.len(), |own| {
+        wheels
+            .iter()
+            .filter(|other| other.aim.mean_s < own.aim.mean_s)
+            .count()
+    })
 }
 
 fn scatter_figures(aim: &Aim, at: &dyn Fn(&str) -> String) -> Vec<Figure> {

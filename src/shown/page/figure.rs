@@ -101,4 +101,11 @@ pub(super) struct Ticket {
     pub(super) name: String,
     pub(super) note: String,
     pub(super) figures: Vec<Figure>,
+    pub(super) weight: Weight,
+}
+
+impl Ticket {
+    pub(super) fn is_minor(&self) -> bool {
+        self.weight == Weight::Minor
+    }
 }

@@ -11,6 +11,7 @@ mod dark;
 mod energy;
 mod figure;
 mod plain;
+mod play;
 mod shell;
 mod words;
 

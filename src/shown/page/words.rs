@@ -349,17 +349,41 @@ pub(super) fn steady(work: &CardWork) -> Vec<String> {
             seconds(quick.quarter.mean_s),
         ));
     }
-    for wheel in &work.scatter.wheels {
-        let (other, sure) = match wheel.quick_and_steady.beaten {
-            Beaten::No => continue,
-            Beaten::By(index) => (index, ""),
-            Beaten::PerhapsBy(index) => (index, ", though that is within the error"),
-        };
-        said.push(format!(
-            "{} is beaten on both counts by {}{sure}.",
-            named(work.name(wheel.index)),
-            named(work.name(other)),
-        ));
-    }
     said
+}
+
+/// Who is beaten on both counts, one sentence for each that beats others.
+pub(super) fn beaten(work: &CardWork) -> Vec<String> {
+    let wheels = &work.scatter.wheels;
+    let by = |verdict: Beaten, sure: &str| {
+        let (Beaten::By(other) | Beaten::PerhapsBy(other)) = verdict else {
+            return None;
+        };
+        let losers: Vec<&str> = wheels
+            .iter()
+            .filter(|wheel| wheel.quick_and_steady.beaten == verdict)
+            .filter_map(|wheel| work.name(wheel.index))
+            .collect();
+        let verb = if losers.len() == 1 { "is" } else { "are" };
+        (!losers.is_empty()).then(|| {
+            format!(
+                "{} {verb} both slower and less steady than {}{sure}.",
+                named(losers.iter().copied()),
+                named(work.name(other))
+            )
+        })
+    };
+    wheels
+        .iter()
+        .flat_map(|wheel| {
+            [
+                by(Beaten::By(wheel.index), ""),
+                by(
+                    Beaten::PerhapsBy(wheel.index),
+                    ", though not beyond the error of the draws",
+                ),
+            ]
+        })
+        .flatten()
+        .collect()
 }

@@ -229,9 +229,9 @@ fn against(study: &WheelStudy, best: &Best, fitted: &WheelStudy, fitted_best: &B
     let time_words = if time_s.abs() < SHOWS_S {
         "is neither quicker nor slower by anything a time slip shows,".to_owned()
     } else if time_s < 0.0 {
-        format!("is {} s quicker", seconds(-time_s))
+        format!("is {} s quicker,", seconds(-time_s))
     } else {
-        format!("is {} s slower", seconds(time_s))
+        format!("is {} s slower,", seconds(time_s))
     };
     format!(
         "\"{}\" {droop_words} \"{}\" and {time_words} each from its own best launch speed.",

@@ -149,7 +149,7 @@ fn notes(cutting: &Cutting, system: System) -> String {
     }
     if cutting.part.weighed_kg().is_some() {
         text.push_str(&wrapped(
-            "Masses are in the scale of the scales: weigh the wheel after each pass and hold it against \"mass left\".",
+            "Masses are brought to what the scales said: weigh the wheel after each pass and hold it against \"mass left\".",
         ));
     }
     text

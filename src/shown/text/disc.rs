@@ -38,7 +38,12 @@ pub(in crate::shown) fn refusal_words(
             "its material has no {}. Strengths depend on the grade, so none is guessed. Give the metal as a \
              table, from its certificate: material = {{ density = …, {} }}",
             listed(lacks),
-            lacks.iter().map(example).collect::<Vec<_>>().join(", ")
+            lacks
+                .iter()
+                .copied()
+                .map(example)
+                .collect::<Vec<_>>()
+                .join(", ")
         ),
         Refusal::NoShape => String::from(
             "it is not described by its sections, so there is no shape to check. Measure it with a vernier and \
@@ -83,7 +88,7 @@ fn listed(lacks: &[Property]) -> String {
     }
 }
 
-fn example(property: &Property) -> String {
+fn example(property: Property) -> String {
     match property {
         Property::Poisson => String::from("poisson = 0.3"),
         other => format!("{} = \"… MPa\"", other.name()),

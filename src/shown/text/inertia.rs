@@ -91,6 +91,9 @@ fn parts(ledger: &Ledger, system: System) -> String {
     table.text()
 }
 
+/// Which masses of a wheel a block of rows shows.
+type Masses = fn(&WheelLedger<'_>) -> Vec<f64>;
+
 fn crank_side(ledger: &Ledger, system: System) -> String {
     let fitted = |wheel: &WheelLedger| {
         let now = if ledger.car.flywheels.is_fitted(wheel.wheel) {
@@ -121,7 +124,6 @@ fn crank_side(ledger: &Ledger, system: System) -> String {
     of_each(&mut table, "  share of the flywheel", &|wheel| {
         percent(wheel.share)
     });
-    type Masses = fn(&WheelLedger<'_>) -> Vec<f64>;
     let sides: [(&str, Masses); 2] = [
         ("Crank side, worth to the car", |wheel| {
             wheel.crank_side_mass_kg.clone()

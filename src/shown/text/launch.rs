@@ -24,10 +24,13 @@ pub fn launch(reading: &Reading, launch: &Launch, to: Mark, system: System) -> S
         text.push_str(&energy(launch, system));
     }
     text.push('\n');
-    for sentence in remarks(launch) {
-        text.push_str(&wrapped(&sentence));
+    let remarks = remarks(launch);
+    for sentence in &remarks {
+        text.push_str(&wrapped(sentence));
     }
-    text.push('\n');
+    if !remarks.is_empty() {
+        text.push('\n');
+    }
     text.push_str(&defaults(reading, system));
     text.push_str(&wrapped(LAUNCH_CAUTION));
     text
@@ -52,7 +55,7 @@ fn figures(launch: &Launch, system: System) -> String {
         show(launch.droop_rad_s(), Kind::AngularSpeed),
     );
     row(
-        "  after first bite by",
+        "  reached, from first bite, after",
         format!("{:.2} s", launch.slowest_at_s),
     );
     row(
@@ -105,7 +108,14 @@ fn energy(launch: &Launch, system: System) -> String {
     let mut table = Figures::new("Energy to 60 ft", &[""]);
     let mut row = |label: &str, joules: f64| table.row(label, [system.show(joules, Kind::Energy)]);
     row("The engine did", account.engine_j);
-    row("The crank side gave up", account.crank_side_given_up_j);
+    if account.crank_side_given_up_j < 0.0 {
+        row(
+            "less what the crank side took up",
+            -account.crank_side_given_up_j,
+        );
+    } else {
+        row("The crank side gave up", account.crank_side_given_up_j);
+    }
     row("  into the car's motion", account.car_j);
     row(
         "  into wheels and driveline",

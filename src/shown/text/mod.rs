@@ -26,7 +26,7 @@ pub(in crate::shown) use passes::note_words;
 pub use passes::{cutting_error, pass_words};
 pub use practice::practice;
 pub use swing::swing;
-pub(in crate::shown) use swing::{assumed_words, doubt_words, expanded};
+pub(in crate::shown) use swing::{assumed_words, doubts, expanded};
 pub use window::window;
 
 use crate::units::{Kind, System};

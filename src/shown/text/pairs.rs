@@ -25,19 +25,29 @@ pub(super) fn pair_sentences(studies: &[WheelStudy], scatter: &ScatterStudy) -> 
 
 fn mean_words(pair: &Pair) -> String {
     let interval = &pair.mean_difference_interval_s;
-    let margin = (interval.high - interval.low) / 2.0;
+    let margin = margin((interval.high - interval.low) / 2.0);
     let difference_s = pair.mean_difference_s.abs();
     let share = percent(pair.lighter_wins_share);
     match pair.verdict() {
         Verdict::Undecided => format!(
-            "undecided on average ({difference_s:.4} ± {margin:.4} s); the lighter wins {share} of paired launches."
+            "undecided on average ({difference_s:.4} ± {margin} s); the lighter wins {share} of paired launches."
         ),
         Verdict::LighterQuicker => format!(
-            "the lighter is quicker on average by {difference_s:.4} ± {margin:.4} s and wins {share} of paired launches."
+            "the lighter is quicker on average by {difference_s:.4} ± {margin} s and wins {share} of paired launches."
         ),
         Verdict::HeavierQuicker => format!(
-            "the heavier is quicker on average by {difference_s:.4} ± {margin:.4} s; the lighter wins {share} of paired launches."
+            "the heavier is quicker on average by {difference_s:.4} ± {margin} s; the lighter wins {share} of paired launches."
         ),
+    }
+}
+
+/// A margin with four decimals; never nothing at all.
+fn margin(half_width_s: f64) -> String {
+    const LEAST_SHOWN_S: f64 = 0.0001;
+    if half_width_s < LEAST_SHOWN_S / 2.0 {
+        format!("less than {LEAST_SHOWN_S}")
+    } else {
+        format!("{half_width_s:.4}")
     }
 }
 

@@ -210,9 +210,6 @@ pub fn cutting_error(
     target: Option<&Target>,
     system: System,
 ) -> (String, String) {
-    let rules = String::from(
-        "the shop's rules can be set in the sheet (shop = { least_web = …, clutch_face = { … } }), by somebody who answers for it",
-    );
     match error {
         CuttingError::NoShape => (
             error.to_string(),
@@ -224,9 +221,9 @@ pub fn cutting_error(
                 refused.number,
                 cut_refusal_words(&refused.refusal, system)
             ),
-            rules,
+            way_out(&refused.refusal),
         ),
-        CuttingError::Target(refusal) => target_refusal(refusal, target, system, rules),
+        CuttingError::Target(refusal) => target_refusal(refusal, target, system),
     }
 }
 
@@ -234,7 +231,6 @@ fn target_refusal(
     refusal: &TargetRefusal,
     target: Option<&Target>,
     system: System,
-    rules: String,
 ) -> (String, String) {
     let is_mass = matches!(target, Some(Target::MassKg(_)));
     let show = |value: f64| target_words(value, is_mass, system);
@@ -252,7 +248,7 @@ fn target_refusal(
                 "no cut of this kind can be made: {}",
                 cut_refusal_words(reason, system)
             ),
-            rules,
+            way_out(reason),
         ),
         TargetRefusal::OutOfReach {
             reason,
@@ -284,6 +280,33 @@ fn target_refusal(
             ),
         ),
     }
+}
+
+/// What would be right, of a pass that was refused.
+fn way_out(refusal: &CutRefusal) -> String {
+    String::from(match refusal {
+        CutRefusal::TooThin { .. }
+        | CutRefusal::HolesTooClose { .. }
+        | CutRefusal::HolesAtEdge { .. } => {
+            "take off less; what the shop leaves is set in the sheet, shop = { least_web = … }, by somebody who answers for it"
+        }
+        CutRefusal::IntoClutchFace { .. } => "cut inside or outside of it, or the engine side",
+        CutRefusal::ClutchFaceNotTold => {
+            "say where the clutch rubs: --clutch-face \"150 mm:228 mm\", or shop = { clutch_face = { inner = …, outer = … } } in the sheet"
+        }
+        CutRefusal::ThroughHoles { .. } | CutRefusal::ThroughBolts { .. } => {
+            "keep off it; shop = { bolt_circles = \"may be faced\" } lets a band cross it, if the bolts' grip and threads allow"
+        }
+        CutRefusal::SeatCutAway { .. } => {
+            "what sits there keeps its seat; cut elsewhere, or describe the wheel without it"
+        }
+        CutRefusal::HolesAcrossStep { .. } => "move the circle off the step",
+        CutRefusal::AddsMetal { .. } => "a taper can only take off: ask for less thickness",
+        CutRefusal::Overlap(_)
+        | CutRefusal::OutsideMetal { .. }
+        | CutRefusal::NothingToTurn { .. }
+        | CutRefusal::Part(_) => "look at the wheel's sections, and at the diameters asked for",
+    })
 }
 
 /// The worst verdict with its speed.

@@ -1,10 +1,11 @@
 //! What a cut does to the launch, and the staged plan.
 
 use super::pairs::pair_sentences;
-use super::passes::pass_words;
+use super::passes::{pass_words, worst_words};
 use super::table::Figures;
 use super::{rpm, seconds, wrapped};
 use crate::study::cutting::{Cutting, Launched};
+use crate::study::ledger::DiscStanding;
 use crate::study::scatter::study::WheelScatter;
 use crate::study::staged::{MOST_SENSIBLE_LAUNCHES, Order, Stage, Visible, stage, stages};
 use crate::units::{Kind, System};
@@ -103,16 +104,18 @@ fn plan(cutting: &Cutting, launched: &Launched, order: Order, system: System) ->
                 |stage| stage_words(&stage)
             )
         )));
+        text.push_str(&standing(&cut.disc));
     }
     if cutting.stages.len() > 1
         && let Some(all) = stage(&launched.scatter, 0, cutting.stages.len())
     {
         text.push('\n');
         text.push_str(&wrapped(&format!(
-            "All stages together, against the wheel as it is: {}",
+            "All stages together, against the wheel as it is. {}",
             stage_words(&all)
         )));
     }
+    text.push_str(&break_even(launched));
     text.push('\n');
     text.push_str(&wrapped(
         "At the number of launches given, a difference as computed is as likely as not to stand out of chance; \
@@ -121,6 +124,35 @@ fn plan(cutting: &Cutting, launched: &Launched, order: Order, system: System) ->
          for what the sheet gets wrong.",
     ));
     text
+}
+
+/// The wheel as it is against the one as cut in the end.
+fn break_even(launched: &Launched) -> String {
+    let last = launched.studies.len().saturating_sub(1);
+    let sentences = pair_sentences(&launched.studies, &launched.scatter);
+    launched
+        .scatter
+        .pairs
+        .iter()
+        .zip(sentences)
+        .find(|(pair, _)| {
+            pair.lighter.min(pair.heavier) == 0 && pair.lighter.max(pair.heavier) == last
+        })
+        .map_or(String::new(), |(_, sentence)| wrapped(&sentence))
+}
+
+/// Whether the car may be run after a stage, as far as the disc check goes.
+fn standing(disc: &DiscStanding) -> String {
+    match disc {
+        DiscStanding::Checked(check) if check.verdict().is_below() => String::new(),
+        DiscStanding::Checked(check) => wrapped(&format!(
+            "DO NOT CUT THIS STAGE: {}. The plan ends before it.",
+            worst_words(check)
+        )),
+        DiscStanding::Refused { .. } => wrapped(
+            "NOT CHECKED at speed: do not run the car on this plan's word; what the check needs is told below.",
+        ),
+    }
 }
 
 fn stage_words(stage: &Stage) -> String {
@@ -133,11 +165,6 @@ fn stage_words(stage: &Stage) -> String {
         "({:+.4} to {:+.4} s, 95 %)",
         stage.interval_s.low, stage.interval_s.high
     );
-    if stage.mean_change_s > 0.0 && stage.visible != Visible::NoDifference {
-        return format!(
-            "Computed: the mean sixty-foot time at the aim gets {change} {interval}. For the sixty-foot time this is better left undone."
-        );
-    }
     let seen = match stage.visible {
         Visible::With(count) => format!(
             "With a spread of {} s it takes {count} launches before and {count} after to see that.",
@@ -152,5 +179,11 @@ fn stage_words(stage: &Stage) -> String {
             "That is no more than its own error: no difference is to be expected at the strip, nor a reason to cut.",
         ),
     };
-    format!("What it must show: a mean sixty-foot time at the aim {change} {interval}. {seen}")
+    if stage.mean_change_s > 0.0 && stage.visible != Visible::NoDifference {
+        format!(
+            "Computed: the mean sixty-foot time at the aim gets {change} {interval}. For the sixty-foot time this is better left undone. {seen}"
+        )
+    } else {
+        format!("What it must show: a mean sixty-foot time at the aim {change} {interval}. {seen}")
+    }
 }

@@ -8,7 +8,6 @@ use crate::metal::swing::{
     SwingDoubt, ThreeWay,
 };
 use crate::metal::uncertainty::Measured;
-use crate::sheet::Reading;
 use crate::study::swinging::{COVERAGE, Stands, SwungResult};
 use crate::units::{Kind, System};
 use std::fmt::Write as _;
@@ -18,9 +17,9 @@ pub(in crate::shown) fn expanded(value: &Measured) -> f64 {
     InnerShare::new(COVERAGE).map_or(f64::NAN, |coverage| value.interval(coverage).half_width)
 }
 
-/// Every swing test of a sheet.
-pub fn swing(reading: &Reading, results: &[SwungResult], system: System) -> String {
-    let mut text = format!("{}\n", reading.car.title);
+/// Swing tests under a title.
+pub fn swing(title: &str, results: &[SwungResult], system: System) -> String {
+    let mut text = format!("{title}\n");
     for result in results {
         text.push('\n');
         text.push_str(&one(result, system));
@@ -52,9 +51,9 @@ fn one(result: &SwungResult, system: System) -> String {
         system.number(gyration.value, Kind::Length),
         system.show(expanded(gyration), Kind::Length),
     );
-    text.push_str(&budget(result, system));
-    for doubt in &result.analysis.doubts {
-        text.push_str(&wrapped(&format!("Doubt: {}.", doubt_words(doubt))));
+    text.push_str(&budget(result));
+    for doubt in doubts(result) {
+        text.push_str(&wrapped(&format!("Doubt: {doubt}.")));
     }
     if !result.swung.assumed.is_empty() {
         let assumed: Vec<String> = result
@@ -74,14 +73,16 @@ fn one(result: &SwungResult, system: System) -> String {
     text
 }
 
-fn budget(result: &SwungResult, system: System) -> String {
+/// What comes from each input alone, as a share of the inertia (one standard deviation).
+fn budget(result: &SwungResult) -> String {
     let mut table = Figures::new("What to measure better first", &["adds ±", "share"]);
     let all = &result.analysis.inertia_kg_m2.contributions;
+    let value = result.analysis.inertia_kg_m2.result.value;
     for part in all.iter().filter(|part| part.uncertainty > 0.0) {
         table.row(
             part.input.words(),
             [
-                system.show(part.uncertainty, Kind::Inertia),
+                format!("{:.2} %", 100.0 * part.uncertainty / value),
                 super::percent(part.share_of_variance),
             ],
         );
@@ -112,8 +113,20 @@ const fn advice(input: Quantity) -> &'static str {
     }
 }
 
+/// Every doubt once: platform and part may give the same.
+pub(in crate::shown) fn doubts(result: &SwungResult) -> Vec<String> {
+    let mut said: Vec<String> = Vec::new();
+    for doubt in &result.analysis.doubts {
+        let words = doubt_words(doubt);
+        if !said.contains(&words) {
+            said.push(words);
+        }
+    }
+    said
+}
+
 /// A doubt in words.
-pub(in crate::shown) fn doubt_words(doubt: &SwingDoubt) -> String {
+fn doubt_words(doubt: &SwingDoubt) -> String {
     match doubt {
         SwingDoubt::AmplitudeNotTold => String::from(
             "how far it swung is not told; at 10° to either side the inertia would read 0.4 % high",

@@ -102,7 +102,7 @@ fn block_seed(seed: u32, block: usize) -> u32 {
 }
 
 /// A coordinate strictly between 0 and 1 of one scrambled Sobol point.
-pub(super) fn unit_point(index: usize, dimension: u32, seed: u32) -> f64 {
+pub(in crate::study) fn unit_point(index: usize, dimension: u32, seed: u32) -> f64 {
     /// Half the spacing of the crate's 24-bit fractions: keeps a coordinate off 0 and 1.
     const HALF_SPACING: f64 = 0.5 / 16_777_216.0;
     let index = u32::try_from(index).unwrap_or(u32::MAX) & 0xFFFF;

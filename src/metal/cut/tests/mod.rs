@@ -8,7 +8,6 @@ use crate::car::checked::{NonNegative, Positive};
 use crate::car::inertia::{BuiltUp, Extra, ExtraPlace, HoleRing, Section};
 use crate::car::material::NamedMetal;
 use crate::metal::profile::section_between;
-
 use std::num::NonZeroU32;
 
 const STEEL_KG_M3: f64 = 7850.0;

@@ -5,7 +5,7 @@ use divan::{Bencher, black_box};
 use flyheft::car::track::Mark;
 use flyheft::launch::{ACCURACY, Attempt, run, sixty_foot};
 
-#[path = "../tests/common/mod.rs"]
+#[path = "../common/mod.rs"]
 mod common;
 
 fn main() {
