@@ -1,5 +1,10 @@
 //! The launches to play with, held against launches of their own.
 
+#![expect(
+    clippy::unwrap_used,
+    reason = "a test stops at the first thing that is not there"
+)]
+
 use flyheft::car::Flywheel;
 use flyheft::sheet::starter::{SHEET, TORQUE, TORQUE_FILE};
 use flyheft::study::Unwatched;
@@ -8,9 +13,14 @@ use flyheft::study::play::study_play;
 use flyheft::study::scatter::draws::Draws;
 use flyheft::study::scatter::study::study_scatter;
 
-/// Three milliseconds: what the page promises.
+/// Three milliseconds: what a reader is promised.
 const PROMISED_S: f64 = 0.003;
+/// At most one launch in twenty may lie beside a stall or on a cliff, where no time is given:
+/// in the starter car two of 768 do.
+const MOST_UNSAID_SHARE: usize = 20;
 
+/// The study holds its own grid against launches at points that fill it; so does this test,
+/// for the wheel in the car.
 #[test]
 fn law_times_read_off_the_grid_are_good_to_three_milliseconds() {
     let folder = tempfile::tempdir().unwrap();
@@ -19,20 +29,18 @@ fn law_times_read_off_the_grid_are_good_to_three_milliseconds() {
     std::fs::write(&path, SHEET).unwrap();
     let reading = flyheft::sheet::read(&path).unwrap();
     let car = &reading.car;
-    let wheels: Vec<&Flywheel> = car.flywheels.all().iter().collect();
+    let wheels: Vec<&Flywheel> = car.flywheels.fitted().into_iter().collect();
     let studies = study_wheels(car, &wheels, &Unwatched).unwrap();
-    let scatter = study_scatter(car, &studies, Draws::new(512, 1), &Unwatched).unwrap();
-    let start = std::time::Instant::now();
+    let scatter = study_scatter(car, &studies, Draws::new(32, 1), &Unwatched).unwrap();
     let play = study_play(car, &studies, &scatter, &Unwatched).unwrap();
-    println!("{:?}", start.elapsed());
+    assert_eq!(play.wheels.len(), 1);
     for wheel in &play.wheels {
-        let knots: usize = wheel.lines.iter().map(Vec::len).sum();
-        println!(
-            "{:?} knots {knots} traces {} speeds {:?}",
-            wheel.check,
-            wheel.traces.nodes.len(),
-            wheel.traces.speeds_rpm
+        let check = wheel.check;
+        assert!(check.launches >= 200, "{check:?}");
+        assert!(check.worst_s < PROMISED_S, "{check:?}");
+        assert!(
+            check.unsaid * MOST_UNSAID_SHARE <= check.launches,
+            "{check:?}"
         );
-        assert!(wheel.check.worst_s < PROMISED_S, "{:?}", wheel.check);
     }
 }
