@@ -2,7 +2,11 @@
 //!
 //! The table of `docs/numerics.md` is printed by
 //! `CASES=600 cargo test --release --test convergence -- --nocapture`.
-#![expect(clippy::unwrap_used, reason = "helpers of tests may fail as tests do")]
+#![expect(
+    clippy::unwrap_used,
+    clippy::indexing_slicing,
+    reason = "helpers of tests may fail as tests do"
+)]
 
 mod common;
 
@@ -11,9 +15,9 @@ use common::watch::Meter;
 use common::{coupe, rig, rpm};
 use flyheft::car::track::Mark;
 use flyheft::integrate::Accuracy;
-use flyheft::launch::drive::{ACCURACY, drive};
+use flyheft::launch::drive::drive;
 use flyheft::launch::marks::Clock;
-use flyheft::launch::{Attempt, run_with};
+use flyheft::launch::{ACCURACY, Attempt, SCATTER_ACCURACY, run_with};
 use std::time::Instant;
 
 /// Random cars in the ordinary run of the tests.
@@ -89,52 +93,84 @@ fn row(cases: &[Case], accuracy: &Accuracy) -> Row {
     }
 }
 
-/// How far times are from those of the finest row: the worst of those that did not bog, the
-/// median, and the worst of all. `None` where a launch that stalls in one does not in the other.
-fn apart(row: &Row, finest: &Row) -> Option<[f64; 3]> {
-    let mut all = Vec::new();
-    let mut worst = 0.0_f64;
-    for pair in row.times_s.iter().zip(&finest.times_s) {
-        match pair {
-            (Some(time_s), Some(finest_s)) => {
-                let apart_s = (time_s - finest_s).abs();
-                all.push(apart_s);
-                if *finest_s < BOGGED_S {
-                    worst = worst.max(apart_s);
+/// How far times are from those of the finest row, s.
+struct Apart {
+    /// The worst of those that did not bog.
+    worst_s: f64,
+    median_s: f64,
+    hundredth_worst_s: f64,
+    /// The worst of all.
+    bogged_s: f64,
+    /// Launches that stall in one row and not in the other.
+    otherwise: usize,
+}
+
+impl Apart {
+    fn of(row: &Row, finest: &Row) -> Self {
+        let (mut all, mut worst_s, mut otherwise) = (Vec::new(), 0.0_f64, 0);
+        for pair in row.times_s.iter().zip(&finest.times_s) {
+            match pair {
+                (Some(time_s), Some(finest_s)) => {
+                    let apart_s = (time_s - finest_s).abs();
+                    all.push(apart_s);
+                    if *finest_s < BOGGED_S {
+                        worst_s = worst_s.max(apart_s);
+                    }
                 }
+                (None, None) => {}
+                _ => otherwise += 1,
             }
-            (None, None) => {}
-            _ => return None,
+        }
+        all.sort_by(f64::total_cmp);
+        Self {
+            worst_s,
+            median_s: all[all.len() / 2],
+            hundredth_worst_s: all[all.len() - 1 - all.len() / 100],
+            bogged_s: all[all.len() - 1],
+            otherwise,
         }
     }
-    all.sort_by(f64::total_cmp);
-    Some([worst, *all.get(all.len() / 2)?, *all.last()?])
 }
 
 /// Tightening both tolerances a hundredfold and halving the longest step moves no sixty-foot
 /// time below 4 s by a microsecond, and none at all by a tenth of a millisecond; the energy
 /// account closes to a millionth. Ten times the tolerances would break the first and the last.
+/// Those of a scatter study leave the middle launch within a microsecond and
+/// every one that does not bog within half a millisecond.
 #[test]
 fn law_sixty_foot_times_have_converged() {
     let cases = all_cases();
     let finest = row(&cases, &finer(1000.0));
-    println!("relative  worst < 4 s     median      worst   energy gap  evaluations   µs");
-    for (times, accuracy) in [
-        (100.0, coarser(100.0)),
-        (10.0, coarser(10.0)),
-        (1.0, ACCURACY),
-        (0.1, finer(10.0)),
-        (0.01, finer(100.0)),
+    println!("relative   worst < 4 s   median   1 in 100  worst   stalls  gap     evaluations  µs");
+    for accuracy in [
+        SCATTER_ACCURACY,
+        coarser(100.0),
+        coarser(10.0),
+        ACCURACY,
+        finer(10.0),
+        finer(100.0),
     ] {
         let row = row(&cases, &accuracy);
-        let [worst, median, all] = apart(&row, &finest).unwrap();
+        let apart = Apart::of(&row, &finest);
         println!(
-            "{:8.0e} {worst:12.1e} {median:10.1e} {all:10.1e} {:12.1e} {:12.0} {:4.0}",
-            accuracy.relative, row.gap, row.evaluations, row.micros
+            "{:8.0e} {:12.1e} {:9.1e} {:9.1e} {:9.1e} {:3} {:9.1e} {:8.0} {:8.0}",
+            accuracy.relative,
+            apart.worst_s,
+            apart.median_s,
+            apart.hundredth_worst_s,
+            apart.bogged_s,
+            apart.otherwise,
+            row.gap,
+            row.evaluations,
+            row.micros
         );
-        if times <= 1.0 {
-            assert!(worst < 1e-6 && all < 1e-4, "{worst:e}, {all:e}");
-            assert!(row.gap < 1e-6, "{:e}", row.gap);
+        if accuracy.relative <= ACCURACY.relative {
+            assert!(apart.worst_s < 1e-6 && apart.bogged_s < 1e-4);
+            assert!(row.gap < 1e-6 && apart.otherwise == 0);
+        }
+        if accuracy == SCATTER_ACCURACY {
+            assert!(apart.median_s < 1e-6 && apart.worst_s < 5e-4);
+            assert!(apart.otherwise * 200 < cases.len());
         }
     }
 }

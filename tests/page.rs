@@ -1,11 +1,5 @@
 //! The driver's page: its figures are those of `compare --json`, its words are text.
 
-#![expect(
-    clippy::unwrap_used,
-    clippy::indexing_slicing,
-    reason = "a test stops at the first thing that is not there"
-)]
-
 use flyheft::car::Flywheel;
 use flyheft::sheet::starter::{SHEET, TORQUE, TORQUE_FILE};
 use flyheft::sheet::{Reading, read_text};

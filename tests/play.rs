@@ -1,10 +1,5 @@
 //! The launches to play with, held against launches of their own.
 
-#![expect(
-    clippy::unwrap_used,
-    reason = "a test stops at the first thing that is not there"
-)]
-
 use flyheft::car::Flywheel;
 use flyheft::sheet::starter::{SHEET, TORQUE, TORQUE_FILE};
 use flyheft::study::Unwatched;

@@ -71,15 +71,6 @@ const GAUSS: [(f64, f64); 5] = [
     (0.906_179_845_938_664, 0.236_926_885_056_189_08),
 ];
 
-/// Work over a stretch of time, J: engine, tyre slip, driveline loss, drag, rolling.
-type Work = [f64; 5];
-
-/// A stretch is halved until both ways of adding it up agree to this, J: a ten-millionth of the
-/// smallest account there is.
-const AGREES_J: f64 = 1e-5;
-/// Most halvings of a step: corners of the torque curve and of the limiter are met exactly enough.
-const MOST_HALVINGS: u32 = 14;
-
 impl EnergyAccount {
     /// Adds the flows over a step, from the state and the forces at any time in it.
     pub fn take_step(
@@ -88,15 +79,18 @@ impl EnergyAccount {
         mode: &Mode,
         at: &mut impl FnMut(f64) -> (Instant, Forces),
     ) {
-        let mut powers = |time_s: f64| powers(mode, at(time_s));
-        let whole = gauss((from, to), &mut powers);
-        let [engine, tyre, driveline, drag, rolling] =
-            halved((from, to), whole, MOST_HALVINGS, &mut powers);
-        self.engine_j += engine;
-        self.tyre_j += tyre;
-        self.driveline_loss_j += driveline;
-        self.drag_j += drag;
-        self.rolling_j += rolling;
+        let half = (to - from) / 2.0;
+        let middle = f64::midpoint(from, to);
+        for (node, weight) in GAUSS {
+            let (now, all) = at(middle + half * node);
+            let dt = half * weight;
+            let input_w = all.clutch_nm * mode.gear.overall * now.wheel_rad_s;
+            self.engine_j += all.engine_nm * now.engine_rad_s * dt;
+            self.tyre_j += all.tyre_n * all.slip_m_s * dt;
+            self.driveline_loss_j += (1.0 - all.passed_on) * input_w * dt;
+            self.drag_j += all.drag_n * now.speed_m_s * dt;
+            self.rolling_j += all.rolling_n * now.speed_m_s * dt;
+        }
     }
 
     /// Sets what follows from the states at the start and at the end alone.
@@ -109,57 +103,4 @@ impl EnergyAccount {
             + 0.5 * mode.gear.downstream_kg_m2 * end.wheel_rad_s.powi(2);
         self.clutch_j = end.heat_j;
     }
-}
-
-/// Power of each flow, W.
-fn powers(mode: &Mode, (now, all): (Instant, Forces)) -> Work {
-    let input_w = all.clutch_nm * mode.gear.overall * now.wheel_rad_s;
-    [
-        all.engine_nm * now.engine_rad_s,
-        all.tyre_n * all.slip_m_s,
-        (1.0 - all.passed_on) * input_w,
-        all.drag_n * now.speed_m_s,
-        all.rolling_n * now.speed_m_s,
-    ]
-}
-
-fn gauss((from, to): (f64, f64), powers: &mut impl FnMut(f64) -> Work) -> Work {
-    let (half, middle) = ((to - from) / 2.0, f64::midpoint(from, to));
-    let mut work = Work::default();
-    for (node, weight) in GAUSS {
-        for (sum, power) in work.iter_mut().zip(powers(middle + half * node)) {
-            *sum += half * weight * power;
-        }
-    }
-    work
-}
-
-/// Work over a stretch, halved where one quadrature does not see what two see.
-fn halved(
-    (from, to): (f64, f64),
-    whole: Work,
-    halvings_left: u32,
-    powers: &mut impl FnMut(f64) -> Work,
-) -> Work {
-    let middle = f64::midpoint(from, to);
-    let (left, right) = (gauss((from, middle), powers), gauss((middle, to), powers));
-    let both = sum(&left, &right);
-    let agrees = both
-        .iter()
-        .zip(whole)
-        .all(|(both, whole)| (both - whole).abs() <= AGREES_J);
-    if agrees || halvings_left == 0 {
-        return both;
-    }
-    let left = halved((from, middle), left, halvings_left - 1, powers);
-    let right = halved((middle, to), right, halvings_left - 1, powers);
-    sum(&left, &right)
-}
-
-fn sum(left: &Work, right: &Work) -> Work {
-    let mut both = *left;
-    for (sum, more) in both.iter_mut().zip(right) {
-        *sum += more;
-    }
-    both
 }

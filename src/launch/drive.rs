@@ -19,8 +19,9 @@ pub const ACCURACY: Accuracy = Accuracy {
     absolute: 1e-9,
     longest_step_s: 0.02,
 };
-/// How finely the thousands of launches of a scatter study are integrated: their sixty-foot times
-/// are good to a few millionths of a second, a hundredth of what their own scatter leaves.
+/// How finely the thousands of launches of a scatter study are integrated, by the same study:
+/// half of their sixty-foot times are good to 1e-6 s, 99 in 100 to 1e-4 s; their own scatter
+/// leaves a mean far less certain.
 pub const SCATTER_ACCURACY: Accuracy = Accuracy {
     relative: 1e-5,
     absolute: 1e-6,

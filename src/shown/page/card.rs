@@ -19,7 +19,7 @@ use crate::units::{Kind, System};
 use askama::Template;
 
 /// The sliders' script.
-const SCRIPT: &str = include_str!("../../../templates/play.js");
+const SCRIPT: &str = include_str!("templates/play.js");
 
 /// Flywheels that paper has room for: the quickest so many, and the fitted one.
 const ON_PAPER: usize = 3;
@@ -49,7 +49,7 @@ impl CardWork<'_> {
 
 /// The template's data.
 #[derive(Template)]
-#[template(path = "card.html")]
+#[template(path = "card.html", config = "src/shown/page/askama.toml")]
 struct CardPage {
     shell: Shell,
     answer: Option<Answer>,

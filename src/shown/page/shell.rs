@@ -7,7 +7,7 @@ use base64::engine::general_purpose::STANDARD;
 use sha2::{Digest, Sha256};
 
 /// The style sheet, without the rules for dark charts.
-const STYLE: &str = include_str!("../../../templates/page.css");
+const STYLE: &str = include_str!("templates/page.css");
 
 /// A page's style sheet, script and policy.
 #[derive(Debug)]

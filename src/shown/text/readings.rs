@@ -194,16 +194,20 @@ impl<'c> Told<'_, 'c> {
             rpm(sure.low),
             rpm(sure.high)
         )];
-        for pair in &self.scatter.pairs {
-            if let BreakEven::At { sd_rad_s, .. } = pair.break_even
-                && sure.contains(sd_rad_s)
-            {
-                said.push(format!(
-                    "The break-even of \"{}\" and \"{}\" lies within that: more practice launches may turn their answer round.",
-                    self.name(pair.lighter),
-                    self.name(pair.heavier)
-                ));
-            }
+        let open: Vec<String> = self
+            .scatter
+            .pairs
+            .iter()
+            .filter(|pair| {
+                matches!(pair.break_even, BreakEven::At { sd_rad_s, .. } if sure.contains(sd_rad_s))
+            })
+            .map(|pair| format!("\"{}\" and \"{}\"", self.name(pair.lighter), self.name(pair.heavier)))
+            .collect();
+        if !open.is_empty() {
+            said.push(format!(
+                "Within that lies the break-even of {}: more practice launches may turn that answer round.",
+                open.join("; of ")
+            ));
         }
         said
     }

@@ -94,3 +94,7 @@ impl<'c> ScatteredRig<'c> {
         sixty_foot(&self.rig, attempt, &SCATTER_ACCURACY)
     }
 }
+
+#[cfg(test)]
+#[path = "operator_tests.rs"]
+mod operator_tests;

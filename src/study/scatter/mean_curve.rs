@@ -121,6 +121,23 @@ impl MeanCurve {
         Self { points }
     }
 
+    /// The points that draws about an aim can come near; beyond lies less than 1e-18 of them.
+    fn within_reach(&self, aim_rad_s: f64, sd_rad_s: f64) -> &[CurvePoint] {
+        /// Standard deviations to either side.
+        const REACH: f64 = 9.0;
+        let (low, high) = (aim_rad_s - REACH * sd_rad_s, aim_rad_s + REACH * sd_rad_s);
+        let from = self
+            .points
+            .partition_point(|point| point.speed_rad_s < low)
+            .saturating_sub(1);
+        let to = self
+            .points
+            .partition_point(|point| point.speed_rad_s <= high)
+            .saturating_add(1)
+            .min(self.points.len());
+        self.points.get(from..to).unwrap_or(&self.points)
+    }
+
     /// Mean and standard deviation at an aim with a standard deviation of the launch speed
     /// (both rad/s): the curve smoothed by a normal distribution, draws beyond the ends counted
     /// at the ends.
@@ -136,7 +153,8 @@ impl MeanCurve {
                 (-0.5 * z * z).exp() / (2.0 * PI).sqrt(),
             )
         };
-        let (Some(first), Some(last)) = (self.points.first(), self.points.last()) else {
+        let points = self.within_reach(aim_rad_s, sd);
+        let (Some(first), Some(last)) = (points.first(), points.last()) else {
             return MeanAndSpread {
                 mean_s: f64::NAN,
                 sd_s: f64::NAN,
@@ -145,7 +163,7 @@ impl MeanCurve {
         let mut left = normal_at(first.speed_rad_s);
         let mut mean = first.mean_s * left.0;
         let mut square = first.square_s2 * left.0;
-        for pair in self.points.windows(2) {
+        for pair in points.windows(2) {
             let [from, to] = pair else { continue };
             let right = normal_at(to.speed_rad_s);
             let (between, falls) = (right.0 - left.0, right.1 - left.1);

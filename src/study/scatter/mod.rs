@@ -21,6 +21,3 @@ pub mod quarter;
 pub mod shares;
 pub mod study;
 pub mod summary;
-
-#[cfg(test)]
-mod operator_tests;

@@ -4,6 +4,7 @@ use super::aim::Aim;
 use super::break_even::{BestMeans, BreakEven, break_even};
 use super::draws::Draws;
 use super::summary::{Interval, mean, mean_interval};
+use rayon::prelude::*;
 
 /// Two flywheels held against each other, the lighter named first.
 #[derive(Debug, Clone, PartialEq)]
@@ -92,16 +93,15 @@ pub fn pair(one: &Side, other: &Side, draws: &Draws) -> Pair {
     }
 }
 
-/// Every pair of several flywheels, in their order.
+/// Every pair of several flywheels, in their order, on all cores.
 pub fn all_pairs(sides: &[Side], draws: &Draws) -> Vec<Pair> {
-    sides
+    let pairs: Vec<(&Side, &Side)> = sides
         .iter()
         .enumerate()
-        .flat_map(|(index, one)| {
-            sides
-                .iter()
-                .skip(index + 1)
-                .map(move |other| pair(one, other, draws))
-        })
+        .flat_map(|(index, one)| sides.iter().skip(index + 1).map(move |other| (one, other)))
+        .collect();
+    pairs
+        .par_iter()
+        .map(|(one, other)| pair(one, other, draws))
         .collect()
 }

@@ -15,7 +15,7 @@ use crate::launch::drive::drive;
 use crate::launch::marks::Clock;
 use crate::launch::{Outcome, SCATTER_ACCURACY};
 
-/// Draws driven to the end, the first of every block in turn.
+/// Draws driven to the end, spread evenly over all.
 const WHOLE_RUNS: usize = 64;
 
 /// Times to 1,320 ft under the same draws.
