@@ -1,5 +1,10 @@
 //! The driver's page: its figures are those of `compare --json`, its words are text.
 
+#![expect(
+    clippy::unwrap_used,
+    reason = "a test stops at the first thing that is not there"
+)]
+
 use flyheft::car::Flywheel;
 use flyheft::sheet::starter::{SHEET, TORQUE, TORQUE_FILE};
 use flyheft::sheet::{Reading, read_text};
