@@ -176,69 +176,30 @@ pub(super) struct Practise {
 /// practise, last.
 pub(super) fn practise(pick: &Pick, misses: &[MissCost], release_s: f64) -> Vec<Practise> {
     let found = |miss: Miss| misses.iter().find(|cost| cost.miss == miss);
-    let one = |what, how, cause, low: Miss, high: Miss, says: &dyn Fn(&MissCost) -> String| {
-        let (low, high) = (found(low)?, found(high)?);
-        let words = |cost: &MissCost| format!("{} {}", says(cost), cost_words(cost.cost_s));
-        Some(Practise {
-            what,
-            how,
-            low: words(low),
-            high: words(high),
-            cause,
-        })
-    };
-    let speed_off = |cost: &MissCost| {
-        let off = cost.attempt.launch_speed_rad_s - pick.aim();
-        let side = if off < 0.0 { "low" } else { "high" };
-        format!("{} rpm too {side}", rpm(off.abs()))
-    };
-    let release_off = |cost: &MissCost| {
-        format!(
-            "let out in {:.2} s",
-            release_s * cost.attempt.release_stretch
-        )
-    };
-    let grip_off = |cost: &MissCost| {
-        let off = cost.attempt.grip_factor - 1.0;
-        let side = if off < 0.0 { "less" } else { "more" };
-        format!("{} {side} grip", percent(off.abs()))
-    };
-    let mut all: Vec<Practise> = [
-        one(
-            "The launch speed",
-            "Bring the needle to the aim and let the clutch out only once it stands still there.",
-            Cause::LaunchSpeed,
-            Miss::SpeedLow,
-            Miss::SpeedHigh,
-            &speed_off,
-        ),
-        one(
-            "The clutch",
-            "Let the pedal out over the same time, every time.",
-            Cause::Release,
-            Miss::ReleaseQuick,
-            Miss::ReleaseSlow,
-            &release_off,
-        ),
-        one(
-            "The grip",
-            "Not yours to practise: it is the track's and the day's. The same tyre pressure and the same burnout keep it steadier.",
-            Cause::Grip,
-            Miss::GripLow,
-            Miss::GripHigh,
-            &grip_off,
-        ),
-    ]
-    .into_iter()
-    .flatten()
-    .collect();
     let blame = |cause: Cause| {
-        let found = Cause::ALL
+        let share = Cause::ALL
             .iter()
             .zip(&pick.wheel.blame)
             .find(|(c, _)| **c == cause);
-        found.map_or(0.0, |(_, share)| share.total.value)
+        share.map_or(0.0, |(_, share)| share.total.value)
     };
+    let mut all: Vec<Practise> = Cause::ALL
+        .into_iter()
+        .filter_map(|cause| {
+            let (what, how, low, high) = advice_on(cause);
+            let words = |cost: &MissCost| {
+                let off = miss_words(cause, cost, pick.aim(), release_s);
+                format!("{off} {}", cost_words(cost.cost_s))
+            };
+            Some(Practise {
+                what,
+                how,
+                low: words(found(low)?),
+                high: words(found(high)?),
+                cause,
+            })
+        })
+        .collect();
     all.sort_by(|a, b| {
         let last = |item: &Practise| item.cause == Cause::Grip;
         last(a)
@@ -246,6 +207,48 @@ pub(super) fn practise(pick: &Pick, misses: &[MissCost], release_s: f64) -> Vec<
             .then(blame(b.cause).total_cmp(&blame(a.cause)))
     });
     all
+}
+
+/// What a cause is called for a driver, what to do about it, and its misses either way.
+const fn advice_on(cause: Cause) -> (&'static str, &'static str, Miss, Miss) {
+    match cause {
+        Cause::LaunchSpeed => (
+            "The launch speed",
+            "Bring the needle to the aim and let the clutch out only once it stands still there.",
+            Miss::SpeedLow,
+            Miss::SpeedHigh,
+        ),
+        Cause::Release => (
+            "The clutch",
+            "Let the pedal out over the same time, every time.",
+            Miss::ReleaseQuick,
+            Miss::ReleaseSlow,
+        ),
+        Cause::Grip => (
+            "The grip",
+            "Not yours to practise: it is the track's and the day's. The same tyre pressure and the same burnout keep it steadier.",
+            Miss::GripLow,
+            Miss::GripHigh,
+        ),
+    }
+}
+
+/// How far off a miss is.
+fn miss_words(cause: Cause, cost: &MissCost, aim_rad_s: f64, release_s: f64) -> String {
+    let attempt = &cost.attempt;
+    match cause {
+        Cause::LaunchSpeed => {
+            let off = attempt.launch_speed_rad_s - aim_rad_s;
+            let side = if off < 0.0 { "low" } else { "high" };
+            format!("{} rpm too {side}", rpm(off.abs()))
+        }
+        Cause::Release => format!("let out in {:.2} s", release_s * attempt.release_stretch),
+        Cause::Grip => {
+            let off = attempt.grip_factor - 1.0;
+            let side = if off < 0.0 { "less" } else { "more" };
+            format!("{} {side} grip", percent(off.abs()))
+        }
+    }
 }
 
 /// What the spread comes from most.
