@@ -21,3 +21,6 @@ pub mod quarter;
 pub mod shares;
 pub mod study;
 pub mod summary;
+
+#[cfg(test)]
+mod toy_tests;
