@@ -8,6 +8,7 @@ use crate::study::compare::{Best, WheelStudy};
 use crate::study::scatter::blame::Cause;
 use crate::study::scatter::frontier::Beaten;
 use crate::study::scatter::study::WheelScatter;
+use crate::study::window::{Edge, Window};
 
 /// Half a millisecond: the most that two times may differ and look alike on a time slip.
 const SHOWS_S: f64 = 0.0005;
@@ -62,7 +63,8 @@ pub(super) fn advice(work: &CardWork, pick: &Pick) -> String {
     let aim = rpm(pick.aim());
     if pick.best.window.contains(pick.aim()) {
         return format!(
-            "{which} and launch from {aim} rpm; anywhere from {low} to {high} rpm a clean launch loses no more than {tolerance} s."
+            "{which} and launch from {aim} rpm; anywhere from {low} to {high} rpm a clean launch loses no more than {tolerance} s{}.",
+            open_ends(&pick.best.window)
         );
     }
     let side = if pick.aim() > pick.best.window.high.speed_rad_s() {
@@ -73,6 +75,17 @@ pub(super) fn advice(work: &CardWork, pick: &Pick) -> String {
     format!(
         "{which} and launch from {aim} rpm; a clean launch is at its best from {low} to {high} rpm, but with this driver's misses a {side} aim is quicker on average."
     )
+}
+
+/// That a window runs to an end of the launch speeds looked at, if it does.
+fn open_ends(window: &Window) -> &'static str {
+    let at_end = |edge: Edge| matches!(edge, Edge::RangeEnd(_));
+    match (at_end(window.low), at_end(window.high)) {
+        (false, false) => "",
+        (true, false) => " (the lower end is where the sheet stops looking)",
+        (false, true) => " (the upper end is where the sheet stops looking)",
+        (true, true) => " (both ends are where the sheet stops looking)",
+    }
 }
 
 /// How sure the choice of flywheel is.

@@ -10,9 +10,9 @@ pub const TIME_STEP_S: f64 = 0.0001;
 /// The time of a launch that did not get to 60 ft, or took longer than a line can keep.
 pub const NOT_REACHED: u16 = u16::MAX;
 /// Widest step between launches before the curve is looked at more closely, rpm.
-const FIRST_STEP_RPM: u16 = 100;
+const FIRST_STEP_RPM: u16 = 50;
 /// A piece is halved until its middle lies this near the straight line, s.
-const STRAIGHT_S: f64 = 0.001;
+const STRAIGHT_S: f64 = 0.0005;
 /// Knots that can be left out within this are, s.
 const IDLE_S: f64 = 0.0005;
 /// Pieces are halved down to this, rpm.
