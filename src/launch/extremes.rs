@@ -1,5 +1,8 @@
 //! Highest and lowest values over a launch, found between the steps' ends.
 
+use crate::integrate::lowest_between;
+use std::convert::Infallible;
+
 /// Where in a step it is looked at, as shares of the step: both ends and six equal parts.
 const SHARES: [f64; PLACES] = [
     0.0,
@@ -18,11 +21,9 @@ pub fn places((from, to): (f64, f64)) -> [f64; PLACES] {
     SHARES.map(|share| (1.0 - share) * from + share * to)
 }
 
-/// Rounds of golden-section search: each leaves 0.618 of the bracket, so a 20 ms step is
-/// narrowed to under a microsecond, far below what any figure shows.
-const ROUNDS: u32 = 24;
-/// The golden section's smaller part.
-const GOLDEN: f64 = 0.381_966_011_250_105_1;
+/// A top is narrowed to this share of its bracket: of a 20 ms step under a microsecond is left,
+/// far below what any figure shows.
+const NEAR_ENOUGH_SHARE: f64 = 1e-5;
 
 /// The highest value met so far, and when.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -65,30 +66,16 @@ impl Highest {
         }
     }
 
-    fn refine(&mut self, (mut low, mut high): (f64, f64), function: &mut impl FnMut(f64) -> f64) {
-        let mut left = low + GOLDEN * (high - low);
-        let mut right = high - GOLDEN * (high - low);
-        let (mut at_left, mut at_right) = (function(left), function(right));
-        for _ in 0..ROUNDS {
-            if at_left >= at_right {
-                high = right;
-                (right, at_right) = (left, at_left);
-                left = low + GOLDEN * (high - low);
-                at_left = function(left);
-            } else {
-                low = left;
-                (left, at_left) = (right, at_right);
-                right = high - GOLDEN * (high - low);
-                at_right = function(right);
-            }
-        }
-        let (time_s, value) = if at_left >= at_right {
-            (left, at_left)
-        } else {
-            (right, at_right)
-        };
-        if value > self.value {
-            *self = Self { value, time_s };
+    fn refine(&mut self, (low, high): (f64, f64), function: &mut impl FnMut(f64) -> f64) {
+        let near_enough = (high - low) * NEAR_ENOUGH_SHARE;
+        let Ok(lowest) = lowest_between((low, high), near_enough, None, |time_s| {
+            Ok::<_, Infallible>(-function(time_s))
+        });
+        if -lowest.value > self.value {
+            *self = Self {
+                value: -lowest.value,
+                time_s: lowest.at,
+            };
         }
     }
 }

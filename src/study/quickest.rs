@@ -3,6 +3,7 @@
 use super::StudyError;
 use super::sweep::Sweep;
 use crate::car::constants::RAD_S_PER_RPM;
+use crate::integrate::{Lowest, lowest_between};
 use crate::launch::{ACCURACY, Attempt, Rig, sixty_foot};
 
 /// A launch speed and its sixty-foot time.
@@ -19,8 +20,6 @@ pub struct Quickest {
 const WORTH_A_LOOK_S: f64 = 0.01;
 /// Launch speed is searched down to this, rad/s (0.1 rpm).
 const NEAR_ENOUGH_RAD_S: f64 = 0.1 * RAD_S_PER_RPM;
-/// The golden section's smaller part.
-const GOLDEN: f64 = 0.381_966_011_250_105_1;
 
 /// The quickest launch: every dip of the sweep that comes near its quickest point is searched by
 /// golden section between its neighbours; the best of all is taken. `None` if nothing finished.
@@ -63,40 +62,17 @@ pub fn quickest(rig: &Rig, sweep: &Sweep) -> Result<Option<Quickest>, StudyError
 }
 
 /// Golden-section search between two launch speeds, starting from what is known in between.
-fn search(
-    rig: &Rig,
-    (mut low, mut high): (f64, f64),
-    known: Quickest,
-) -> Result<Quickest, StudyError> {
+fn search(rig: &Rig, bracket: (f64, f64), known: Quickest) -> Result<Quickest, StudyError> {
     let time_at = |speed: f64| -> Result<f64, StudyError> {
         Ok(sixty_foot(rig, &Attempt::from_speed(speed), &ACCURACY)?.unwrap_or(f64::INFINITY))
     };
-    let mut best = known;
-    let mut left = low + GOLDEN * (high - low);
-    let mut right = high - GOLDEN * (high - low);
-    let (mut at_left, mut at_right) = (time_at(left)?, time_at(right)?);
-    loop {
-        for (speed, time_s) in [(left, at_left), (right, at_right)] {
-            if time_s < best.sixty_foot_s {
-                best = Quickest {
-                    launch_speed_rad_s: speed,
-                    sixty_foot_s: time_s,
-                };
-            }
-        }
-        if high - low < NEAR_ENOUGH_RAD_S {
-            return Ok(best);
-        }
-        if at_left <= at_right {
-            high = right;
-            (right, at_right) = (left, at_left);
-            left = low + GOLDEN * (high - low);
-            at_left = time_at(left)?;
-        } else {
-            low = left;
-            (left, at_left) = (right, at_right);
-            right = high - GOLDEN * (high - low);
-            at_right = time_at(right)?;
-        }
-    }
+    let known = Lowest {
+        at: known.launch_speed_rad_s,
+        value: known.sixty_foot_s,
+    };
+    let lowest = lowest_between(bracket, NEAR_ENOUGH_RAD_S, Some(known), time_at)?;
+    Ok(Quickest {
+        launch_speed_rad_s: lowest.at,
+        sixty_foot_s: lowest.value,
+    })
 }

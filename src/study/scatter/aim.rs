@@ -8,6 +8,8 @@ use super::mean_curve::MeanCurve;
 use super::summary::{Interval, mean, mean_interval, percentile, standard_deviation};
 use crate::car::constants::RAD_S_PER_RPM;
 use crate::car::driver::SpeedRange;
+use crate::integrate::{Lowest, lowest_between};
+use std::convert::Infallible;
 
 /// Step in which aims are tried before the best is refined, rad/s (25 rpm).
 const AIM_STEP_RAD_S: f64 = 25.0 * RAD_S_PER_RPM;
@@ -16,8 +18,6 @@ const NEAR_ENOUGH_RAD_S: f64 = RAD_S_PER_RPM;
 /// Aims whose mean lies within this of the lowest are as good, s: a millisecond, the last
 /// figure of a time slip.
 pub const AS_GOOD_S: f64 = 0.001;
-/// The golden section's smaller part.
-const GOLDEN: f64 = 0.381_966_011_250_105_1;
 
 /// Where the mean curve is lowest.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -70,27 +70,13 @@ pub fn lowest_mean(curve: &MeanCurve, range: &SpeedRange, sd_rad_s: f64) -> Lowe
     }
 }
 
-fn refine(
-    mean_at: impl Fn(f64) -> f64,
-    (mut low, mut high): (f64, f64),
-    known: (f64, f64),
-) -> (f64, f64) {
-    let mut best = known;
-    while high - low > NEAR_ENOUGH_RAD_S {
-        let (left, right) = (low + GOLDEN * (high - low), high - GOLDEN * (high - low));
-        let (at_left, at_right) = (mean_at(left), mean_at(right));
-        for candidate in [(left, at_left), (right, at_right)] {
-            if candidate.1 < best.1 {
-                best = candidate;
-            }
-        }
-        if at_left <= at_right {
-            high = right;
-        } else {
-            low = left;
-        }
-    }
-    best
+fn refine(mean_at: impl Fn(f64) -> f64, bracket: (f64, f64), known: (f64, f64)) -> (f64, f64) {
+    let (at, value) = known;
+    let known = Lowest { at, value };
+    let Ok(lowest) = lowest_between(bracket, NEAR_ENOUGH_RAD_S, Some(known), |aim| {
+        Ok::<_, Infallible>(mean_at(aim))
+    });
+    (lowest.at, lowest.value)
 }
 
 /// What a flywheel does at its aim, from real launches.
