@@ -82,3 +82,48 @@ impl NamedMetal {
         })
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::units::{Kind, parse};
+
+    /// Densities of handbooks, kg/m³: carbon steel 7830 to 7870 (ASM, from memory); grey iron from
+    /// 7150 (from memory) to 7500 (a materials site's generic figure, seen), 7200 for ASTM A48
+    /// grade 20 (seen) and 0.26 lb/in³ (from memory); wrought and cast aluminium 2680 (A356) to
+    /// 2810 (7075), from memory.
+    #[test]
+    fn reference_densities_lie_among_the_handbooks() {
+        for (metal, low, high) in [
+            (NamedMetal::Steel, 7830.0, 7870.0),
+            (NamedMetal::GreyIron, 7150.0, 7500.0),
+            (NamedMetal::Aluminium, 2680.0, 2810.0),
+        ] {
+            let density = metal.density_kg_m3();
+            assert!((low..=high).contains(&density), "{}", metal.name());
+        }
+        let iron = parse("0.26 lb/in³", Kind::Density).unwrap();
+        // The inch figure has two digits; the two round values differ by under a thousandth.
+        assert!((iron / NamedMetal::GreyIron.density_kg_m3() - 1.0).abs() < 1e-3);
+    }
+
+    /// ASTM A48 names grey iron by its least tensile strength in ksi: class 20, 30 and 40 are
+    /// 138, 207 and 276 MPa (from memory; the last two are the strengths the burst table uses).
+    /// Tolerance: the metric figures are rounded to a whole MPa.
+    #[test]
+    fn reference_strength_classes_of_grey_iron() {
+        for (class, mpa) in [("20 ksi", 138.0), ("30 ksi", 207.0), ("40 ksi", 276.0)] {
+            let strength = parse(class, Kind::Stress).unwrap();
+            assert!((strength / 1e6 - mpa).abs() < 0.5, "{class}");
+        }
+    }
+
+    /// A named metal has no strength: those of an unknown casting or plate would be a guess.
+    #[test]
+    fn law_a_named_metal_promises_no_strength() {
+        for metal in NamedMetal::ALL {
+            let material = metal.material().unwrap();
+            assert!(material.yield_pa.is_none() && material.tensile_pa.is_none());
+        }
+    }
+}

@@ -17,6 +17,11 @@ use crate::car::constants::RAD_S_PER_RPM;
 /// What stands at the foot of every chart of a launch.
 const CAPTION: &str = "Computed, not measured. Closed strip only; the rule book and the scrutineer have the last word.";
 
+/// Means slower than the best by more than this, s, are not drawn: a few stalls among the draws
+/// make seconds of it, and a scale that holds them shows nothing else. Fifteen times the usual
+/// tolerance of a launch window.
+const WORTH_DRAWING_S: f64 = 0.3;
+
 fn rpm(speed_rad_s: f64) -> f64 {
     speed_rad_s / RAD_S_PER_RPM
 }

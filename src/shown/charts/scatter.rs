@@ -1,6 +1,6 @@
 //! Quick against steady, and maps of mean sixty-foot time.
 
-use super::{CAPTION, rpm};
+use super::{CAPTION, WORTH_DRAWING_S, rpm};
 use crate::shown::chart::{
     Axis, CellMap, Contours, Look, Overlay, Point, PointChart, Shade, Standing, Words,
 };
@@ -21,8 +21,8 @@ pub fn frontier(title: &str, studies: &[WheelStudy], scatter: &ScatterStudy) -> 
                 x: wheel.aim.mean_s,
                 y: wheel.aim.sd_s,
                 standing: match wheel.quick_and_steady.beaten {
-                    Beaten::By(_) => Standing::Beaten,
-                    Beaten::No | Beaten::PerhapsBy(_) => Standing::Unbeaten,
+                    Beaten::By(_) | Beaten::PerhapsBy(_) => Standing::Beaten,
+                    Beaten::No => Standing::Unbeaten,
                 },
             })
         })
@@ -47,7 +47,9 @@ pub fn frontier(title: &str, studies: &[WheelStudy], scatter: &ScatterStudy) -> 
         y: Axis::new("Spread, one SD (down: steadier)", "s"),
         points,
         frontier_name: Some("not beaten on both counts".into()),
-        beaten_name: Some("hollow: another is quicker and steadier".into()),
+        beaten_name: Some(
+            "hollow: another looks quicker and steadier; the sentences say how sure".into(),
+        ),
     }
 }
 
@@ -72,6 +74,13 @@ pub fn map_over_release(title: &str, map: &MeanMap) -> CellMap {
 }
 
 fn cell_map(heading: &str, title: &str, y: Axis, map: &MeanMap) -> CellMap {
+    let lowest_s = map
+        .means_s
+        .iter()
+        .flatten()
+        .copied()
+        .fold(f64::INFINITY, f64::min);
+    let drawn = |mean_s: f64| (mean_s <= lowest_s + WORTH_DRAWING_S).then_some(mean_s);
     let best = map
         .best_aims_rad_s
         .iter()
@@ -99,9 +108,9 @@ fn cell_map(heading: &str, title: &str, y: Axis, map: &MeanMap) -> CellMap {
         values: map
             .means_s
             .iter()
-            .map(|row| row.iter().map(|mean| Some(*mean)).collect())
+            .map(|row| row.iter().map(|mean_s| drawn(*mean_s)).collect())
             .collect(),
-        missing_name: "stalls".into(),
+        missing_name: format!("over {WORTH_DRAWING_S} s slower, often stalls"),
         shade: Shade::LowIsDark,
         contours: Contours::Labelled,
         overlays: vec![Overlay {

@@ -1,6 +1,6 @@
 //! Sixty-foot time over launch speed.
 
-use super::{CAPTION, rpm};
+use super::{CAPTION, WORTH_DRAWING_S, rpm};
 use crate::shown::chart::{Axis, LineChart, Look, Mark, MarkKind, Series, Spots, Words};
 use crate::study::compare::WheelStudy;
 use crate::study::scatter::band::BandPoint;
@@ -37,24 +37,36 @@ pub fn sixty_foot_over_speed(
     chart
 }
 
-/// One flywheel's curve, with the mean under the driver's scatter as a thinner line.
+/// One flywheel's curve, and the band that the driver's scatter makes of it: the mean when aimed
+/// at a launch speed, and one standard deviation to either side.
 pub fn window(title: &str, study: &WheelStudy, band: &[BandPoint]) -> LineChart {
-    let series = Series {
-        companion: band
-            .iter()
-            .map(|point| (rpm(point.aim_rad_s), Some(point.mean_s)))
-            .collect(),
-        ..series(study, 0)
-    };
-    LineChart {
-        companion_name: Some("mean with this driver's scatter, when aimed there".into()),
-        ..chart(
-            "Launch window",
-            title,
-            std::slice::from_ref(study),
-            vec![series],
+    let lowest_s = band
+        .iter()
+        .map(|point| point.mean_s)
+        .fold(f64::INFINITY, f64::min);
+    let line = |name: &str, look: usize, deviations: f64| Series {
+        spots: Spots::None,
+        ..Series::new(
+            name,
+            Look::nth(look),
+            band.iter()
+                .map(|point| {
+                    let time_s = point.mean_s + deviations * point.sd_s;
+                    // Stalls make a spread of seconds: then neither edge of the band means anything.
+                    let slow_edge_s = point.mean_s + deviations.abs() * point.sd_s;
+                    let drawn = slow_edge_s <= lowest_s + WORTH_DRAWING_S;
+                    (rpm(point.aim_rad_s), drawn.then_some(time_s))
+                })
+                .collect(),
         )
-    }
+    };
+    let series = vec![
+        series(study, 0),
+        line("mean when aimed there", 1, 0.0),
+        line("one SD slower", 2, 1.0),
+        line("one SD quicker", 3, -1.0),
+    ];
+    chart("Launch window", title, std::slice::from_ref(study), series)
 }
 
 fn series(study: &WheelStudy, index: usize) -> Series {

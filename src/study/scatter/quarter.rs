@@ -9,7 +9,7 @@ use super::super::{Progress, StudyError, on_all_cores};
 use super::aim::Aim;
 use super::chances::ScatteredRig;
 use super::draws::Draws;
-use super::summary::{Interval, count, mean, mean_interval, standard_deviation};
+use super::summary::{Interval, mean, mean_interval, standard_deviation};
 use crate::car::track::Mark;
 use crate::launch::drive::drive;
 use crate::launch::marks::Clock;
@@ -27,16 +27,26 @@ pub struct Quarter {
     pub sd_s: f64,
     /// Times as the sixty-foot times of all draws foretell them, s.
     foretold_s: Vec<f64>,
-    /// What the whole runs differ by from what was foretold, s, in the order of the draws driven.
-    residuals_s: Vec<f64>,
+    /// What the whole runs differ by from what was foretold, s, in the order of the draws driven;
+    /// `None` for a run that did not get there.
+    residuals_s: Vec<Option<f64>>,
 }
 
 /// Mean difference of two flywheels over 1,320 ft, the first less the second, with its interval.
 pub fn difference(one: &Quarter, other: &Quarter, draws: &Draws) -> (f64, Interval) {
-    let pairwise =
-        |a: &[f64], b: &[f64]| -> Vec<f64> { a.iter().zip(b).map(|(a, b)| a - b).collect() };
-    let foretold = pairwise(&one.foretold_s, &other.foretold_s);
-    let residual = mean_interval(&pairwise(&one.residuals_s, &other.residuals_s));
+    let foretold: Vec<f64> = one
+        .foretold_s
+        .iter()
+        .zip(&other.foretold_s)
+        .map(|(one_s, other_s)| one_s - other_s)
+        .collect();
+    let residuals: Vec<f64> = one
+        .residuals_s
+        .iter()
+        .zip(&other.residuals_s)
+        .filter_map(|(one_s, other_s)| Some((*one_s)? - (*other_s)?))
+        .collect();
+    let residual = mean_interval(&residuals);
     let sampled = mean_interval(&draws.block_means(&foretold));
     let centre = mean(&foretold);
     let half = (residual.high - residual.low).hypot(sampled.high - sampled.low) / 2.0;
@@ -110,15 +120,15 @@ fn quarter(aim: &Aim, chosen: &[usize], times_s: &[Option<f64>]) -> Quarter {
     let slope = if apart > 0.0 { together / apart } else { 1.0 };
     let foretell = |sixty: f64| level + slope * (sixty - centre);
     let foretold_s: Vec<f64> = aim.times_s.iter().map(|sixty| foretell(*sixty)).collect();
-    let residuals_s: Vec<f64> = chosen
+    let residuals_s: Vec<Option<f64>> = chosen
         .iter()
         .zip(times_s)
         .map(|(index, time_s)| {
-            let sixty = aim.times_s.get(*index).copied().unwrap_or(centre);
-            time_s.map_or(0.0, |time_s| time_s - foretell(sixty))
+            let sixty = aim.times_s.get(*index).copied()?;
+            Some((*time_s)? - foretell(sixty))
         })
         .collect();
-    let left = standard_deviation(&residuals_s) * (1.0 + 1.0 / count(&residuals_s)).sqrt();
+    let left = standard_deviation(&residuals_s.iter().copied().flatten().collect::<Vec<_>>());
     Quarter {
         mean_s: mean(&foretold_s),
         sd_s: standard_deviation(&foretold_s).hypot(left),
