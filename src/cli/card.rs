@@ -7,7 +7,7 @@ use super::progress::Watch;
 use clap::Args;
 use flyheft::car::Flywheel;
 use flyheft::shown::json;
-use flyheft::shown::page::{CardWork, PageError, card};
+use flyheft::shown::page::{CardWork, card};
 use flyheft::study::card::study_card;
 use flyheft::study::compare::study_wheels;
 use flyheft::study::play::study_play;
@@ -48,10 +48,4 @@ pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
     } else {
         card(&work)?
     })
-}
-
-impl From<PageError> for Failure {
-    fn from(error: PageError) -> Self {
-        Self::said(error.to_string(), "")
-    }
 }

@@ -11,7 +11,7 @@ use flyheft::car::track::Mark;
 use flyheft::launch::trace::TracePoint;
 use flyheft::launch::{Attempt, trace};
 use flyheft::shown::chart::Size;
-use flyheft::shown::{charts, json, table_file, text};
+use flyheft::shown::{charts, json, page, table_file, text};
 use flyheft::study::compare::{WheelStudy, study_wheels};
 use flyheft::study::map::over_inertia;
 use flyheft::study::scatter::draws::Draws;
@@ -39,6 +39,9 @@ pub(super) struct Asked {
     /// Draw a map of mean sixty-foot time over launch speed and crank-side inertia
     #[arg(long, value_name = "FILE.svg")]
     map: Option<PathBuf>,
+    /// Write it all with its charts as one page
+    #[arg(long, value_name = "FILE.html")]
+    page: Option<PathBuf>,
 }
 
 pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
@@ -50,6 +53,7 @@ pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
             &asked.plot_engine,
             &asked.plot_frontier,
             &asked.map,
+            &asked.page,
         ],
     )?;
     let system = asked.common.units.into();
@@ -89,10 +93,16 @@ pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
             &drawn(charts::map_over_inertia(&car.title, map).svg(Size::WIDE))?,
         )?;
     }
+    desk.file_if_asked(asked.page.as_ref(), || {
+        let traces = traces(&studies)?;
+        Ok(page::compare(
+            &reading, &studies, &scatter, &traces, system,
+        )?)
+    })?;
     desk.result(&if desk.wants_json() {
         json::compare(&reading, &studies, &scatter)
     } else {
-        text::compare(&reading, &studies, &scatter, system)
+        text::compare(&reading, &studies, &scatter, system).printed(&reading, system)
     })
 }
 

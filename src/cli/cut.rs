@@ -13,8 +13,8 @@ use flyheft::car::{Car, Flywheel};
 use flyheft::metal::target::{OpenCut, Target};
 use flyheft::shown::chart::Size;
 use flyheft::shown::charts::Stressed;
-use flyheft::shown::drawing::{DrawnCut, HalfSection};
-use flyheft::shown::{charts, json, text};
+use flyheft::shown::drawing::HalfSection;
+use flyheft::shown::{charts, json, page, text};
 use flyheft::study::compare::study_wheels;
 use flyheft::study::cutting::{Aimed, Cutting, Launched, cut, rules_for};
 use flyheft::study::scatter::draws::Draws;
@@ -55,6 +55,9 @@ pub(super) struct Asked {
     /// Draw stress over radius, as it is and as cut
     #[arg(long, value_name = "FILE.svg")]
     plot: Option<PathBuf>,
+    /// Write it all with its drawings as one page
+    #[arg(long, value_name = "FILE.html")]
+    page: Option<PathBuf>,
 }
 
 fn target_inertia(text: &str) -> Result<NonNegative, String> {
@@ -76,7 +79,10 @@ struct Job {
 }
 
 pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
-    let desk = Desk::open(&asked.common.output, &[&asked.plot, &asked.draw])?;
+    let desk = Desk::open(
+        &asked.common.output,
+        &[&asked.plot, &asked.draw, &asked.page],
+    )?;
     let system = asked.common.units.into();
     let reading = desk.read(&asked.common.sheet, system)?;
     let car = &reading.car;
@@ -108,10 +114,13 @@ pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
     } else {
         None
     };
+    desk.file_if_asked(asked.page.as_ref(), || {
+        Ok(page::cut(&reading, &cutting, launched.as_ref(), system)?)
+    })?;
     desk.result(&if desk.wants_json() {
         json::cut(&reading, &cutting, launched.as_ref())
     } else {
-        text::cut(&reading, &cutting, launched.as_ref(), system)
+        text::cut(&reading, &cutting, launched.as_ref(), system).printed(&reading, system)
     })
 }
 
@@ -199,19 +208,9 @@ fn launched<'c>(
 }
 
 fn drawing(title: &str, cutting: &Cutting, system: System) -> Result<String, Failure> {
-    let cuts = cutting.stages.iter().map(|stage| DrawnCut {
-        step: &stage.step,
-        words: text::pass_words(&stage.step.pass, system),
-    });
-    let half = HalfSection {
-        title,
-        name: cutting.wheel.name(),
-        part: cutting.part,
-        cuts: cuts.collect(),
-        disc: &cutting.disc_before,
-        disc_after: cutting.stages.last().map(|stage| &stage.disc),
-    };
-    half.svg(system).ok_or_else(overlapping)
+    HalfSection::of(title, cutting, system)
+        .svg(system)
+        .ok_or_else(overlapping)
 }
 
 /// Sections that lie over one another have no one shape to draw.
@@ -223,22 +222,7 @@ pub(super) fn overlapping() -> Failure {
 }
 
 fn stress_chart(title: &str, cutting: &Cutting, system: System) -> Result<String, Failure> {
-    let cut_name = format!("{}, cut", cutting.wheel.name());
-    let as_it_is = (cutting.wheel.name(), &cutting.disc_before);
-    let last = cutting
-        .stages
-        .last()
-        .map(|stage| (cut_name.as_str(), &stage.disc));
-    let stressed: Vec<Stressed> = std::iter::once(as_it_is)
-        .chain(last)
-        .filter_map(|(name, disc)| {
-            Some(Stressed {
-                name,
-                material: cutting.part.material(),
-                check: disc.check()?,
-            })
-        })
-        .collect();
+    let stressed = Stressed::of(cutting);
     if stressed.is_empty() {
         return Err(Failure::said(
             "there is no stress to draw: the disc check was refused",

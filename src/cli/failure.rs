@@ -1,6 +1,7 @@
 //! Why a command did not come to its end, and how that is said.
 
 use flyheft::sheet::Refusal;
+use flyheft::shown::page::PageError;
 use flyheft::study::StudyError;
 use std::io::IsTerminal;
 
@@ -52,5 +53,11 @@ impl From<StudyError> for Failure {
             }
         };
         Self::said(error.to_string(), right)
+    }
+}
+
+impl From<PageError> for Failure {
+    fn from(error: PageError) -> Self {
+        Self::said(error.to_string(), "")
     }
 }

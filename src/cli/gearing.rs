@@ -8,7 +8,7 @@ use super::progress::Watch;
 use clap::{ArgGroup, Args};
 use flyheft::car::checked::Positive;
 use flyheft::shown::chart::Size;
-use flyheft::shown::{charts, json, table_file, text};
+use flyheft::shown::{charts, json, page, table_file, text};
 use flyheft::study::gearing::{GearChoice, geared_cars, study_gearing};
 use std::path::PathBuf;
 
@@ -32,6 +32,9 @@ pub(super) struct Asked {
     /// Draw sixty-foot time over launch speed, one line a gearing
     #[arg(long, value_name = "FILE.svg")]
     plot: Option<PathBuf>,
+    /// Write it all with its charts as one page
+    #[arg(long, value_name = "FILE.html")]
+    page: Option<PathBuf>,
 }
 
 fn ratio(text: &str) -> Result<Positive, String> {
@@ -43,7 +46,10 @@ fn ratio(text: &str) -> Result<Positive, String> {
 }
 
 pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
-    let desk = Desk::open(&asked.common.output, &[&asked.csv, &asked.plot])?;
+    let desk = Desk::open(
+        &asked.common.output,
+        &[&asked.csv, &asked.plot, &asked.page],
+    )?;
     let system = asked.common.units.into();
     let reading = desk.read(&asked.common.sheet, system)?;
     let car = &reading.car;
@@ -73,9 +79,12 @@ pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
     desk.file_if_asked(asked.plot.as_ref(), || {
         drawn(charts::gearing(&car.title, &studies).svg(Size::WIDE))
     })?;
+    desk.file_if_asked(asked.page.as_ref(), || {
+        Ok(page::gearing(&reading, &studies, system)?)
+    })?;
     desk.result(&if desk.wants_json() {
         json::gearing(&reading, &studies)
     } else {
-        text::gearing::gearing(&reading, &studies, system)
+        text::gearing::gearing(&reading, &studies).printed(&reading, system)
     })
 }

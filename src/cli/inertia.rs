@@ -46,7 +46,7 @@ pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
     desk.result(&if desk.wants_json() {
         json::inertia(&reading, &ledger)
     } else {
-        text::inertia(&reading, &ledger, system)
+        text::inertia(&reading, &ledger, system).printed(&reading, system)
     })
 }
 
@@ -83,7 +83,7 @@ fn stress_chart(ledger: &Ledger, system: System) -> Result<String, Failure> {
         .iter()
         .filter_map(|wheel| {
             Some(Stressed {
-                name: wheel.wheel.name(),
+                name: wheel.wheel.name().to_owned(),
                 material: wheel.wheel.part.built_up()?.material(),
                 check: wheel.disc.check()?,
             })

@@ -7,7 +7,7 @@ use super::options::{Common, flywheel};
 use super::progress::Watch;
 use clap::Args;
 use flyheft::shown::chart::Size;
-use flyheft::shown::{charts, json, table_file, text};
+use flyheft::shown::{charts, json, page, table_file, text};
 use flyheft::study::compare::study_wheels;
 use flyheft::study::map::over_release;
 use flyheft::study::scatter::band::band;
@@ -31,10 +31,16 @@ pub(super) struct Asked {
     /// Draw a map of mean sixty-foot time over launch speed and clutch release time
     #[arg(long, value_name = "FILE.svg")]
     map: Option<PathBuf>,
+    /// Write it all with its charts as one page
+    #[arg(long, value_name = "FILE.html")]
+    page: Option<PathBuf>,
 }
 
 pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
-    let desk = Desk::open(&asked.common.output, &[&asked.csv, &asked.plot, &asked.map])?;
+    let desk = Desk::open(
+        &asked.common.output,
+        &[&asked.csv, &asked.plot, &asked.map, &asked.page],
+    )?;
     let system = asked.common.units.into();
     let reading = desk.read(&asked.common.sheet, system)?;
     let car = &reading.car;
@@ -69,10 +75,13 @@ pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
         desk.file_if_asked(asked.plot.as_ref(), || {
             drawn(charts::window(&car.title, study, &band).svg(Size::WIDE))
         })?;
+        desk.file_if_asked(asked.page.as_ref(), || {
+            Ok(page::window(&reading, study, &band, system)?)
+        })?;
         desk.result(&if desk.wants_json() {
             json::window(&reading, study, &band)
         } else {
-            text::window(&reading, study, &band, system)
+            text::window(&reading, study, &band).printed(&reading, system)
         })?;
     }
     Ok(())

@@ -155,7 +155,7 @@ impl Cutting<'_> {
     pub fn wheel_after(&self, passes: usize) -> Option<Flywheel> {
         let stage = self.stages.get(passes.checked_sub(1)?)?;
         let name = if passes == self.stages.len() {
-            format!("{}, cut", self.wheel.name())
+            self.name_when_cut()
         } else {
             format!("{}, after pass {passes}", self.wheel.name())
         };
@@ -168,6 +168,11 @@ impl Cutting<'_> {
             machining: Machining::default(),
             swing_check: None,
         })
+    }
+
+    /// What the wheel is called once every pass is made.
+    pub fn name_when_cut(&self) -> String {
+        format!("{}, cut", self.wheel.name())
     }
 
     /// The metal that is left in the end.

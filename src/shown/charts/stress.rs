@@ -3,17 +3,37 @@
 use crate::car::material::Material;
 use crate::metal::disc::{BURST_KILLS, DiscCheck, LAST_WORD, SCREENING};
 use crate::shown::chart::{Axis, LineChart, Look, Mark, MarkKind, Rule, Series, Spots, Words};
+use crate::study::cutting::Cutting;
 use crate::units::{Kind, System};
 
 /// One wheel whose stresses are drawn.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone)]
 pub struct Stressed<'a> {
     /// Its name.
-    pub name: &'a str,
+    pub name: String,
     /// Its metal.
     pub material: &'a Material,
     /// Its check.
     pub check: &'a DiscCheck,
+}
+
+impl<'a> Stressed<'a> {
+    /// A wheel on the lathe as it is and as cut, as far as they are checked.
+    pub fn of(cutting: &'a Cutting) -> Vec<Self> {
+        let as_it_is = (cutting.wheel.name().to_owned(), &cutting.disc_before);
+        let last = cutting.stages.last();
+        let as_cut = last.map(|stage| (cutting.name_when_cut(), &stage.disc));
+        std::iter::once(as_it_is)
+            .chain(as_cut)
+            .filter_map(|(name, disc)| {
+                Some(Self {
+                    name,
+                    material: cutting.part.material(),
+                    check: disc.check()?,
+                })
+            })
+            .collect()
+    }
 }
 
 /// Tangential stress over radius at the limiter, the radial one thinner, yield as a level.
@@ -97,7 +117,7 @@ fn series(wheel: &Stressed, index: usize, system: System) -> Series {
             })
             .collect(),
         ..Series::new(
-            wheel.name,
+            wheel.name.clone(),
             Look::nth(index),
             curve(|point| point.tangential_pa),
         )

@@ -11,7 +11,8 @@ use crate::car::inertia::BuiltUp;
 use crate::metal::cut::CutStep;
 use crate::metal::disc::{BURST_KILLS, CRACK_TEST, LAST_WORD, SCREENING};
 use crate::shown::chart::Colour;
-use crate::shown::text::{refusal_words, verdict_words};
+use crate::shown::text::{pass_words, refusal_words, verdict_words};
+use crate::study::cutting::Cutting;
 use crate::study::ledger::DiscStanding;
 use crate::units::{Kind, System};
 
@@ -39,6 +40,24 @@ pub struct HalfSection<'a> {
     pub disc: &'a DiscStanding,
     /// The disc check of what is left.
     pub disc_after: Option<&'a DiscStanding>,
+}
+
+impl<'a> HalfSection<'a> {
+    /// A wheel on the lathe with the passes made on it.
+    pub fn of(title: &'a str, cutting: &'a Cutting, system: System) -> Self {
+        let cuts = cutting.stages.iter().map(|stage| DrawnCut {
+            step: &stage.step,
+            words: pass_words(&stage.step.pass, system),
+        });
+        Self {
+            title,
+            name: cutting.wheel.name(),
+            part: cutting.part,
+            cuts: cuts.collect(),
+            disc: &cutting.disc_before,
+            disc_after: cutting.stages.last().map(|stage| &stage.disc),
+        }
+    }
 }
 
 impl HalfSection<'_> {

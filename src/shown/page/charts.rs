@@ -36,6 +36,18 @@ impl Drawn {
             wide: draw(Size::new(WIDE.0, WIDE.1))?,
         })
     }
+
+    /// A drawing that has its own size.
+    pub(super) fn fixed(svg: String) -> Self {
+        Self {
+            phone: String::new(),
+            wide: svg,
+        }
+    }
+
+    pub(super) fn is_fixed(&self) -> bool {
+        self.phone.is_empty()
+    }
 }
 
 /// Sixty-foot time over launch speed. The page has the car's name and the caution at its ends.

@@ -5,6 +5,7 @@
 //! through the template's escaping.
 
 mod assumed;
+mod bench;
 mod card;
 mod charts;
 mod dark;
@@ -12,9 +13,11 @@ mod energy;
 mod figure;
 mod plain;
 mod play;
+mod report;
 mod shell;
 mod words;
 
+pub use bench::{compare, cut, gearing, window};
 pub use card::{CardWork, card};
 
 use super::chart::ChartError;

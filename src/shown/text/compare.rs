@@ -2,8 +2,9 @@
 
 use super::pairs::pair_sentences;
 use super::readings::readings;
+use super::report::{Block, Report, Section};
 use super::table::Figures;
-use super::{LAUNCH_CAUTION, defaults, percent, rpm, seconds, wrapped};
+use super::{LAUNCH_CAUTION, percent, rpm, seconds};
 use crate::car::track::Mark;
 use crate::sheet::Reading;
 use crate::study::compare::{Best, WheelStudy};
@@ -22,28 +23,30 @@ pub fn compare(
     studies: &[WheelStudy],
     scatter: &ScatterStudy,
     system: System,
-) -> String {
-    let mut text = format!("{}\n\n", reading.car.title);
-    text.push_str(&table(studies, scatter, system));
-    text.push('\n');
-    for sentence in perfect_launches(reading, studies) {
-        text.push_str(&wrapped(&sentence));
+) -> Report {
+    let readings = readings(reading, studies, scatter);
+    Report {
+        title: reading.car.title.clone(),
+        subject: String::new(),
+        sections: vec![
+            Section::new(
+                "Side by side",
+                vec![Block::Table(table(studies, scatter, system))],
+            ),
+            Section::said(
+                "One perfect launch each",
+                perfect_launches(reading, studies),
+            ),
+            Section::said("Pair by pair", pair_sentences(studies, scatter)),
+            Section::said("What it comes to", readings.comes_to).as_answer(),
+            Section::said("What to work on", readings.work_on),
+        ],
+        metal_cautions: &[],
+        launch_caution: LAUNCH_CAUTION,
     }
-    text.push('\n');
-    for sentence in pair_sentences(studies, scatter) {
-        text.push_str(&wrapped(&sentence));
-    }
-    text.push('\n');
-    for sentence in readings(reading, studies, scatter) {
-        text.push_str(&wrapped(&sentence));
-    }
-    text.push('\n');
-    text.push_str(&defaults(reading, system));
-    text.push_str(&wrapped(LAUNCH_CAUTION));
-    text
 }
 
-fn table(studies: &[WheelStudy], scatter: &ScatterStudy, system: System) -> String {
+fn table(studies: &[WheelStudy], scatter: &ScatterStudy, system: System) -> Figures {
     let names: Vec<&str> = studies.iter().map(|study| study.wheel.name()).collect();
     let mut table = Figures::new("Flywheel", &names);
     let with_unit = |label: &str, kind: Kind| format!("{label}, {}", system.unit(kind).symbol);
@@ -71,7 +74,7 @@ fn table(studies: &[WheelStudy], scatter: &ScatterStudy, system: System) -> Stri
     );
     perfect_rows(&mut table, studies, system);
     scatter_rows(&mut table, studies, scatter);
-    table.text()
+    table
 }
 
 fn perfect_rows(table: &mut Figures, studies: &[WheelStudy], system: System) {

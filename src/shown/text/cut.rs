@@ -1,16 +1,17 @@
 //! What machining passes take off, what it is worth, what is left.
 
-use super::disc::{cautions, disc, verdict_words};
+use super::disc::{disc, verdict_words};
 use super::passes::{note_words, pass_words, setting};
+use super::report::{Block, Report, Section};
 use super::table::Figures;
-use super::{LAUNCH_CAUTION, defaults, percent, plan, wrapped};
+use super::{LAUNCH_CAUTION, percent, plan};
 use crate::car::material::Failure;
+use crate::metal::disc::CAUTIONS;
 use crate::metal::worth::{GramWorth, Worth};
 use crate::sheet::Reading;
 use crate::study::cutting::{CutStage, Cutting, Launched};
 use crate::study::ledger::DiscStanding;
 use crate::units::{Kind, System};
-use std::fmt::Write as _;
 
 /// Passes, where to cut, the disc check of what is left, launches and plan, cautions.
 pub fn cut(
@@ -18,60 +19,74 @@ pub fn cut(
     cutting: &Cutting,
     launched: Option<&Launched>,
     system: System,
-) -> String {
-    let mut text = format!(
-        "{}\nCutting \"{}\"\n\n",
-        reading.car.title,
-        cutting.wheel.name()
-    );
-    if cutting.part.material().failure == Failure::Brittle {
-        text.push_str(&wrapped(&format!(
-            "STOP: {} is brittle. Never lighten a cast-iron wheel for racing: it does not stretch before it bursts. \
-             What follows is arithmetic, not advice.",
-            cutting.part.material().name
-        )));
-        text.push('\n');
-    }
-    if cutting.stages.is_empty() {
-        text.push_str(&wrapped(
-            "No pass is asked for: give cut = [ … ] in the sheet, or --face, --rim, --holes, --taper, \
-             or a target. Below is where metal is worth most.",
-        ));
-    } else {
-        text.push_str(&passes(cutting, system));
-        text.push_str(&notes(cutting, system));
-    }
-    text.push('\n');
-    text.push_str(&rules(cutting, system));
-    if let Some(worth) = &cutting.worth {
-        text.push('\n');
-        text.push_str(&where_to_cut(worth, system));
-    }
+) -> Report {
+    let mut sections = passes(cutting, system);
+    sections.push(Section::said("", vec![rules(cutting, system)]));
+    let worth = cutting.worth.as_ref();
+    sections.extend(worth.map(|worth| where_to_cut(worth, system)));
     if let Some(launched) = launched {
-        text.push('\n');
-        text.push_str(&plan::launches(cutting, launched, system));
+        sections.extend(plan::launches(cutting, launched, system));
     }
-    text.push('\n');
-    text.push_str(&left(cutting, system));
-    text.push('\n');
-    text.push_str(&cautions());
-    text.push('\n');
-    text.push_str(&defaults(reading, system));
-    if launched.is_some() {
-        text.push_str(&wrapped(LAUNCH_CAUTION));
+    sections.extend(left(cutting, system));
+    Report {
+        title: reading.car.title.clone(),
+        subject: format!("Cutting \"{}\"", cutting.wheel.name()),
+        sections: stop(cutting).into_iter().chain(sections).collect(),
+        metal_cautions: &CAUTIONS,
+        launch_caution: if launched.is_some() {
+            LAUNCH_CAUTION
+        } else {
+            ""
+        },
     }
-    text
 }
 
-fn passes(cutting: &Cutting, system: System) -> String {
+/// The warning before anything else where the metal must not be cut.
+fn stop(cutting: &Cutting) -> Option<Section> {
+    let material = cutting.part.material();
+    (material.failure == Failure::Brittle).then(|| {
+        let words = format!(
+            "STOP: {} is brittle. Never lighten a cast-iron wheel for racing: it does not stretch before it bursts. \
+             What follows is arithmetic, not advice.",
+            material.name
+        );
+        Section::new("Stop", vec![Block::Stop(words)]).as_answer()
+    })
+}
+
+fn passes(cutting: &Cutting, system: System) -> Vec<Section> {
+    const HEADING: &str = "What comes off";
+    if cutting.stages.is_empty() {
+        let words = "No pass is asked for: give cut = [ … ] in the sheet, or --face, --rim, --holes, --taper, \
+                     or a target. Below is where metal is worth most.";
+        return vec![Section::said(HEADING, vec![words.into()])];
+    }
+    let told = cutting.stages.iter().enumerate().map(|(index, stage)| {
+        format!(
+            "Pass {}: {}",
+            index + 1,
+            pass_words(&stage.step.pass, system)
+        )
+    });
+    let table = Block::Table(passes_table(cutting, system));
+    let blocks = std::iter::once(table)
+        .chain(notes(cutting, system))
+        .collect();
+    vec![
+        Section::said(HEADING, told.collect()),
+        Section::new("", blocks),
+    ]
+}
+
+fn passes_table(cutting: &Cutting, system: System) -> Figures {
     let mut table = Figures::new(
-        "",
+        "Pass",
         &[
             "mass left",
             "inertia left",
             "mass off",
             "inertia off",
-            "each gram, worth in first",
+            "a gram off, in first gear",
             "disc check",
         ],
     );
@@ -96,21 +111,12 @@ fn passes(cutting: &Cutting, system: System) -> String {
                 system.show(after.inertia_kg_m2, Kind::Inertia),
                 mass_off(off.mass_kg, system),
                 system.show(off.inertia_kg_m2, Kind::Inertia),
-                grams(stage),
+                worth_of_a_gram(stage),
                 standing_words(&stage.disc).to_owned(),
             ],
         );
     }
-    let mut text = String::new();
-    for (index, stage) in cutting.stages.iter().enumerate() {
-        let _ = writeln!(
-            text,
-            "Pass {}: {}",
-            index + 1,
-            pass_words(&stage.step.pass, system)
-        );
-    }
-    format!("{text}\n{}", table.text())
+    table
 }
 
 /// Grams or ounces: what comes off is small.
@@ -123,10 +129,11 @@ fn mass_off(kg: f64, system: System) -> String {
     }
 }
 
-fn grams(stage: &CutStage) -> String {
+/// What a gram off the wheel is worth in grams off the car.
+fn worth_of_a_gram(stage: &CutStage) -> String {
     stage
         .worth_in_first
-        .map_or(String::new(), |times| format!("{times:.1} times itself"))
+        .map_or(String::new(), |times| format!("{times:.1} g of car"))
 }
 
 fn standing_words(standing: &DiscStanding) -> &'static str {
@@ -136,23 +143,22 @@ fn standing_words(standing: &DiscStanding) -> &'static str {
     }
 }
 
-fn notes(cutting: &Cutting, system: System) -> String {
-    let mut text = String::new();
+fn notes(cutting: &Cutting, system: System) -> Vec<Block> {
+    let mut notes = Vec::new();
     for (index, stage) in cutting.stages.iter().enumerate() {
-        for note in &stage.step.notes {
-            text.push_str(&wrapped(&format!(
-                "Pass {}: {}.",
-                index + 1,
-                note_words(note, system)
-            )));
-        }
+        notes.extend(
+            stage.step.notes.iter().map(|note| {
+                Block::Said(format!("Pass {}: {}.", index + 1, note_words(note, system)))
+            }),
+        );
     }
     if cutting.part.weighed_kg().is_some() {
-        text.push_str(&wrapped(
-            "Masses are brought to what the scales said: weigh the wheel after each pass and hold it against \"mass left\".",
+        notes.push(Block::Said(
+            "Masses are brought to what the scales said: weigh the wheel after each pass and hold it against \"mass left\"."
+                .into(),
         ));
     }
-    text
+    notes
 }
 
 fn rules(cutting: &Cutting, system: System) -> String {
@@ -167,24 +173,24 @@ fn rules(cutting: &Cutting, system: System) -> String {
             )
         },
     );
-    wrapped(&format!(
+    format!(
         "The shop leaves at least {} of web, {} under the clutch face and {} round a hole; bolt circles: {}; {face}.",
         setting(rules.least_web_m.get(), system),
         setting(rules.least_under_clutch_face_m.get(), system),
         setting(rules.least_land_m.get(), system),
         rules.bolt_circles.name(),
-    ))
+    )
 }
 
 const fn worth_words(worth: GramWorth) -> &'static str {
     match worth {
         GramWorth::NearlyFree => "nearly free weight",
         GramWorth::BelowAverage => "below average",
-        GramWorth::AboveAverage => "ABOVE AVERAGE",
+        GramWorth::AboveAverage => "above average",
     }
 }
 
-fn where_to_cut(worth: &Worth, system: System) -> String {
+fn where_to_cut(worth: &Worth, system: System) -> Section {
     let mut table = Figures::new(
         "Ring",
         &[
@@ -209,32 +215,45 @@ fn where_to_cut(worth: &Worth, system: System) -> String {
             ],
         );
     }
-    let mut text = String::from("Where to cut: the wheel as it is, most worth first\n");
-    text.push_str(&table.text());
-    text.push_str(&wrapped(&format!(
+    let words = format!(
         "The average gram sits at Ø {}. Spare metal is what lies above the least thickness; bolts, seats and the \
          disc check can forbid it. Where weight is nearly free a gram makes the car lighter and the engine hardly livelier.",
         system.show(2.0 * worth.gyration_m, Kind::Length)
-    )));
-    text
+    );
+    Section::new(
+        "Where to cut",
+        vec![
+            Block::Said("Where to cut: the wheel as it is, most worth first".into()),
+            Block::Table(table),
+            Block::Said(words),
+        ],
+    )
 }
 
-fn left(cutting: &Cutting, system: System) -> String {
-    let before = disc(cutting.wheel.name(), &cutting.disc_before, system);
+/// The disc check before and after, and whether what is left may be run.
+fn left(cutting: &Cutting, system: System) -> Vec<Section> {
+    const HEADING: &str = "Disc check";
+    let before = Section::new(
+        HEADING,
+        disc(cutting.wheel.name(), &cutting.disc_before, system),
+    );
     let Some(last) = cutting.stages.last() else {
-        return before;
+        return vec![before];
     };
-    let name = format!("{}, cut", cutting.wheel.name());
-    let after = disc(&name, &last.disc, system);
+    let name = cutting.name_when_cut();
+    let mut after = Section::new(HEADING, disc(&name, &last.disc, system));
     match &last.disc {
-        DiscStanding::Refused { .. } => format!(
-            "{after}{}",
-            wrapped("NOT CHECKED is not safe: nothing here says what speed this wheel stands.")
-        ),
-        DiscStanding::Checked(check) if check.verdict().is_below() => format!("{before}\n{after}"),
-        DiscStanding::Checked(_) => format!(
-            "{before}\n{after}{}",
-            wrapped("DO NOT CUT: a limit is reached in what would be left.")
-        ),
+        DiscStanding::Refused { .. } => {
+            let words = "NOT CHECKED is not safe: nothing here says what speed this wheel stands.";
+            after.blocks.push(Block::Stop(words.into()));
+            vec![after]
+        }
+        DiscStanding::Checked(check) => {
+            if !check.verdict().is_below() {
+                let words = "DO NOT CUT: a limit is reached in what would be left.";
+                after.blocks.push(Block::Stop(words.into()));
+            }
+            vec![before, after]
+        }
     }
 }

@@ -1,12 +1,11 @@
 //! The disc check in tables and sentences, and the cautions that go with it.
 
+use super::report::Block;
 use super::table::Figures;
-use super::wrapped;
 use crate::car::material::Failure;
-use crate::metal::disc::{CAUTIONS, DiscCheck, Property, Refusal, SpeedCheck, SpeedPoint, Verdict};
+use crate::metal::disc::{DiscCheck, Property, Refusal, SpeedCheck, SpeedPoint, Verdict};
 use crate::study::ledger::DiscStanding;
 use crate::units::{Kind, System};
-use std::fmt::Write as _;
 
 /// What a verdict is called.
 pub(in crate::shown) const fn verdict_words(verdict: Verdict) -> &'static str {
@@ -96,17 +95,20 @@ fn example(property: Property) -> String {
 }
 
 /// The disc check of one flywheel: figures, or why there are none.
-pub(super) fn disc(name: &str, standing: &DiscStanding, system: System) -> String {
+pub(super) fn disc(name: &str, standing: &DiscStanding, system: System) -> Vec<Block> {
     match standing {
-        DiscStanding::Checked(check) => format!("{}{}", table(name, check, system), speeds(check)),
-        DiscStanding::Refused { reason, lacks } => wrapped(&format!(
+        DiscStanding::Checked(check) => vec![
+            Block::Table(table(name, check, system)),
+            Block::Said(speeds(check)),
+        ],
+        DiscStanding::Refused { reason, lacks } => vec![Block::Said(format!(
             "No disc check of \"{name}\": {}.",
             refusal_words(reason, lacks, system)
-        )),
+        ))],
     }
 }
 
-fn table(name: &str, check: &DiscCheck, system: System) -> String {
+fn table(name: &str, check: &DiscCheck, system: System) -> Figures {
     let heads: Vec<&str> = check.at.iter().map(|at| point_words(at.point)).collect();
     let mut table = Figures::new(&format!("Disc check: {name}"), &heads);
     let stress = |pa: f64| system.show(pa, Kind::Stress);
@@ -152,7 +154,7 @@ fn table(name: &str, check: &DiscCheck, system: System) -> String {
             .map(|times| format!("{times:.1} times"))
     });
     row("Verdict", &|at| Some(verdict_words(at.verdict).to_owned()));
-    table.text()
+    table
 }
 
 /// A share of a limit: whole per cent, never rounded down to a limit it is above.
@@ -163,7 +165,7 @@ fn share(of_limit: f64) -> String {
 fn speeds(check: &DiscCheck) -> String {
     let rpm = |speed| System::Metric.show(speed, Kind::AngularSpeed);
     let burst = rpm(check.burst_speed_rad_s);
-    let said = match (check.failure, check.yield_speed_rad_s) {
+    match (check.failure, check.yield_speed_rad_s) {
         (Failure::Ductile, Some(yields)) => format!(
             "By this measure the first metal yields at {}, and the wheel is taken to burst at {burst}.",
             rpm(yields)
@@ -171,15 +173,5 @@ fn speeds(check: &DiscCheck) -> String {
         _ => format!(
             "Brittle metal breaks before it yields: by this measure the wheel is taken to burst at {burst}."
         ),
-    };
-    wrapped(&said)
-}
-
-/// The cautions, one a line: they stand under everything that shows or refuses a disc check.
-pub(super) fn cautions() -> String {
-    let mut text = String::from("CAUTION\n");
-    for caution in CAUTIONS {
-        let _ = write!(text, "- {}", wrapped(caution));
     }
-    text
 }

@@ -1,12 +1,12 @@
 //! The same car with other gearing.
 
+use super::report::{Block, Report, Section};
 use super::table::Figures;
-use super::{LAUNCH_CAUTION, defaults, rpm, seconds, wrapped};
+use super::{LAUNCH_CAUTION, rpm, seconds};
 use crate::car::track::Mark;
 use crate::sheet::Reading;
 use crate::study::compare::{Best, WheelStudy};
 use crate::study::gearing::GearChoice;
-use crate::units::System;
 
 /// A change of gearing in words.
 pub fn choice_words(choice: &GearChoice) -> String {
@@ -18,21 +18,21 @@ pub fn choice_words(choice: &GearChoice) -> String {
 }
 
 /// The table of gearings and what it says.
-pub fn gearing(reading: &Reading, studies: &[(GearChoice, WheelStudy)], system: System) -> String {
+pub fn gearing(reading: &Reading, studies: &[(GearChoice, WheelStudy)]) -> Report {
     let wheel = studies.first().map_or("", |(_, study)| study.wheel.name());
-    let mut text = format!("{}\n{wheel}\n\n", reading.car.title);
-    text.push_str(&table(studies));
-    text.push('\n');
-    for sentence in sentences(studies) {
-        text.push_str(&wrapped(&sentence));
+    Report {
+        title: reading.car.title.clone(),
+        subject: wheel.to_owned(),
+        sections: vec![
+            Section::new("Gearings", vec![Block::Table(table(studies))]),
+            Section::said("What it comes to", sentences(studies)).as_answer(),
+        ],
+        metal_cautions: &[],
+        launch_caution: LAUNCH_CAUTION,
     }
-    text.push('\n');
-    text.push_str(&defaults(reading, system));
-    text.push_str(&wrapped(LAUNCH_CAUTION));
-    text
 }
 
-fn table(studies: &[(GearChoice, WheelStudy)]) -> String {
+fn table(studies: &[(GearChoice, WheelStudy)]) -> Figures {
     let heads: Vec<String> = studies
         .iter()
         .map(|(choice, _)| choice_words(choice))
@@ -82,7 +82,7 @@ fn table(studies: &[(GearChoice, WheelStudy)]) -> String {
         "1,320 ft time, s",
         each(&|best| best.launch.time_s(Mark::Ft1320).map_or("–".into(), seconds)),
     );
-    table.text()
+    table
 }
 
 fn sentences(studies: &[(GearChoice, WheelStudy)]) -> Vec<String> {

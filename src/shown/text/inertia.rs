@@ -1,35 +1,38 @@
 //! The ledger of rotating parts.
 
-use super::disc::{cautions, disc};
+use super::disc::disc;
+use super::report::{Block, Report, Section};
 use super::table::Figures;
-use super::{defaults, wrapped};
+use crate::metal::disc::CAUTIONS;
 use crate::sheet::Reading;
 use crate::study::ledger::{KilogramOff, Ledger, PartLine, Piece, PieceLine, Turns, WheelLedger};
 use crate::units::{Kind, System};
 
 /// The ledger as tables and sentences.
-pub fn inertia(reading: &Reading, ledger: &Ledger, system: System) -> String {
-    let mut text = format!("{}\n\n", reading.car.title);
-    text.push_str(&parts(ledger, system));
-    text.push('\n');
-    text.push_str(&crank_side(ledger, system));
-    text.push('\n');
-    text.push_str(&wrapped(EQUIVALENT_WORDS));
-    for wheel in &ledger.wheels {
-        if !wheel.pieces.is_empty() {
-            text.push('\n');
-            text.push_str(&pieces(wheel, system));
-        }
+pub fn inertia(reading: &Reading, ledger: &Ledger, system: System) -> Report {
+    let mut sections = vec![
+        Section::new("Rotating parts", vec![Block::Table(parts(ledger, system))]),
+        Section::new("Crank side", vec![Block::Table(crank_side(ledger, system))]),
+        Section::said("", vec![EQUIVALENT_WORDS.into()]),
+    ];
+    let in_pieces = ledger
+        .wheels
+        .iter()
+        .filter(|wheel| !wheel.pieces.is_empty());
+    sections.extend(in_pieces.map(|wheel| Section::new("Made up of", pieces(wheel, system))));
+    sections.extend(
+        ledger
+            .wheels
+            .iter()
+            .map(|wheel| Section::new("Disc check", disc(wheel.wheel.name(), &wheel.disc, system))),
+    );
+    Report {
+        title: reading.car.title.clone(),
+        subject: String::new(),
+        sections,
+        metal_cautions: &CAUTIONS,
+        launch_caution: "",
     }
-    for wheel in &ledger.wheels {
-        text.push('\n');
-        text.push_str(&disc(wheel.wheel.name(), &wheel.disc, system));
-    }
-    text.push('\n');
-    text.push_str(&cautions());
-    text.push('\n');
-    text.push_str(&defaults(reading, system));
-    text
 }
 
 const EQUIVALENT_WORDS: &str = "Worth to the car: the mass in the boot that would slow the car as much as spinning these \
@@ -43,7 +46,7 @@ fn percent(share: f64) -> String {
     format!("{:.1} %", share * 100.0)
 }
 
-fn parts(ledger: &Ledger, system: System) -> String {
+fn parts(ledger: &Ledger, system: System) -> Figures {
     let mut table = Figures::new(
         "Rotating parts",
         &["mass", "inertia", "worth to the car in first"],
@@ -88,13 +91,13 @@ fn parts(ledger: &Ledger, system: System) -> String {
             }
         }
     }
-    table.text()
+    table
 }
 
 /// Which masses of a wheel a block of rows shows.
 type Masses = fn(&WheelLedger<'_>) -> Vec<f64>;
 
-fn crank_side(ledger: &Ledger, system: System) -> String {
+fn crank_side(ledger: &Ledger, system: System) -> Figures {
     let fitted = |wheel: &WheelLedger| {
         let now = if ledger.car.flywheels.is_fitted(wheel.wheel) {
             " (fitted now)"
@@ -144,7 +147,7 @@ fn crank_side(ledger: &Ledger, system: System) -> String {
         }
     }
     kilograms(&mut table, ledger, system);
-    table.text()
+    table
 }
 
 fn kilograms(table: &mut Figures, ledger: &Ledger, system: System) {
@@ -181,7 +184,7 @@ fn kilograms(table: &mut Figures, ledger: &Ledger, system: System) {
     }
 }
 
-fn pieces(wheel: &WheelLedger, system: System) -> String {
+fn pieces(wheel: &WheelLedger, system: System) -> Vec<Block> {
     let mut table = Figures::new(
         &format!("Made up of: {}", wheel.wheel.name()),
         &["mass", "inertia", "share of its inertia"],
@@ -197,14 +200,14 @@ fn pieces(wheel: &WheelLedger, system: System) -> String {
             ],
         );
     }
-    let mut text = table.text();
+    let mut blocks = vec![Block::Table(table)];
     if (wheel.weighing_factor - 1.0).abs() > f64::EPSILON {
-        text.push_str(&wrapped(&format!(
+        blocks.push(Block::Said(format!(
             "Brought to what the scales say: every figure of the drawing times {:.4}.",
             wheel.weighing_factor
         )));
     }
-    text
+    blocks
 }
 
 /// What a piece is.

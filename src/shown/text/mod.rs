@@ -1,4 +1,5 @@
-//! Tables and plain sentences for a terminal.
+//! Tables and plain sentences: as data where a page shows them too ([`Report`]), as lines for a
+//! terminal.
 
 mod check;
 mod compare;
@@ -12,6 +13,7 @@ mod passes;
 mod plan;
 mod practice;
 mod readings;
+mod report;
 mod swing;
 mod table;
 mod window;
@@ -25,8 +27,10 @@ pub use launch::launch;
 pub(in crate::shown) use passes::note_words;
 pub use passes::{cutting_error, pass_words};
 pub use practice::practice;
+pub use report::{Block, Report, Role, Section};
 pub use swing::swing;
 pub(in crate::shown) use swing::{assumed_words, doubts, expanded};
+pub use table::{Figures, Row};
 pub use window::window;
 
 use crate::units::{Kind, System};

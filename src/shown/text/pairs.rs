@@ -41,9 +41,11 @@ fn mean_words(pair: &Pair) -> String {
     }
 }
 
+/// The last decimal of a mean difference, s.
+pub(super) const LEAST_SHOWN_S: f64 = 0.0001;
+
 /// A margin with four decimals; never nothing at all.
 fn margin(half_width_s: f64) -> String {
-    const LEAST_SHOWN_S: f64 = 0.0001;
     if half_width_s < LEAST_SHOWN_S / 2.0 {
         format!("less than {LEAST_SHOWN_S}")
     } else {

@@ -1,9 +1,11 @@
 //! What a cut does to the launch, and the staged plan.
 
+use super::pairs::LEAST_SHOWN_S;
 use super::pairs::pair_sentences;
 use super::passes::{pass_words, worst_words};
+use super::report::{Block, Section};
 use super::table::Figures;
-use super::{rpm, seconds, wrapped};
+use super::{rpm, seconds};
 use crate::study::cutting::{Cutting, Launched};
 use crate::study::ledger::DiscStanding;
 use crate::study::scatter::study::WheelScatter;
@@ -11,20 +13,19 @@ use crate::study::staged::{MOST_SENSIBLE_LAUNCHES, Order, Stage, Visible, stage,
 use crate::units::{Kind, System};
 
 /// The wheel as it is against the wheel as cut, and the plan if there is one.
-pub(super) fn launches(cutting: &Cutting, launched: &Launched, system: System) -> String {
-    let mut text = table(launched, system);
-    text.push('\n');
-    if let Some(order) = launched.plan {
-        text.push_str(&plan(cutting, launched, order, system));
-    } else {
-        for sentence in pair_sentences(&launched.studies, &launched.scatter) {
-            text.push_str(&wrapped(&sentence));
+pub(super) fn launches(cutting: &Cutting, launched: &Launched, system: System) -> Vec<Section> {
+    let table = Section::new("Launches", vec![Block::Table(table(launched, system))]);
+    let told = match launched.plan {
+        Some(order) => plan(cutting, launched, order, system),
+        None => {
+            let sentences = pair_sentences(&launched.studies, &launched.scatter);
+            vec![Section::said("", sentences)]
         }
-    }
-    text
+    };
+    std::iter::once(table).chain(told).collect()
 }
 
-fn table(launched: &Launched, system: System) -> String {
+fn table(launched: &Launched, system: System) -> Figures {
     let heads: Vec<&str> = launched
         .studies
         .iter()
@@ -78,59 +79,71 @@ fn table(launched: &Launched, system: System) -> String {
         "  spread (standard deviation)",
         studies().map(|(index, _)| scattered(index, &|w| format!("{} s", seconds(w.aim.sd_s)))),
     );
-    table.text()
+    table
 }
 
-fn plan(cutting: &Cutting, launched: &Launched, order: Order, system: System) -> String {
-    let mut text = wrapped(match order {
+/// The plan: how it goes, every stage, all together, how to read it.
+pub(in crate::shown) fn plan(
+    cutting: &Cutting,
+    launched: &Launched,
+    order: Order,
+    system: System,
+) -> Vec<Section> {
+    let first = match order {
         Order::MostFirst => {
-            "Staged plan: cut, run the car, look, and only then cut again. Metal that is off stays off. \
-             The pass that takes off most inertia comes first: it shows soonest whether the strip says what is computed."
+            "The pass that takes off most inertia comes first: it shows soonest whether the strip says what is computed."
         }
         Order::AsGiven => {
-            "Staged plan: cut, run the car, look, and only then cut again. Metal that is off stays off. \
-             The passes keep the order they were given in: in another they would not be made, or not come to the same."
+            "The passes keep the order they were given in: in another they would not be made, or not come to the same."
         }
-    });
+    };
+    let mut sections = vec![
+        Section::said(
+            "Staged plan",
+            vec![format!(
+                "Staged plan: cut, run the car, look, and only then cut again. Metal that is off stays off. {first}"
+            )],
+        )
+        .as_answer(),
+    ];
     let judged = stages(&launched.studies, &launched.scatter);
     for (index, (cut, stage)) in cutting.stages.iter().zip(judged).enumerate() {
-        text.push('\n');
-        text.push_str(&wrapped(&format!(
-            "Stage {}: {}. {}",
+        let words = stage.map_or_else(
+            || String::from("With the wheel before or after it the car never gets to 60 ft."),
+            |stage| stage_words(&stage),
+        );
+        let told = Block::Said(format!(
+            "Stage {}: {}. {words}",
             index + 1,
             pass_words(&cut.step.pass, system),
-            stage.map_or_else(
-                || String::from("With the wheel before or after it the car never gets to 60 ft."),
-                |stage| stage_words(&stage)
-            )
-        )));
-        text.push_str(&standing(&cut.disc));
+        ));
+        let blocks = std::iter::once(told).chain(standing(&cut.disc)).collect();
+        sections.push(Section::new("", blocks).as_answer());
     }
-    if cutting.stages.len() > 1
-        && let Some(all) = stage(&launched.scatter, 0, cutting.stages.len())
-    {
-        text.push('\n');
-        text.push_str(&wrapped(&format!(
-            "All stages together, against the wheel as it is. {}",
-            stage_words(&all)
-        )));
-    }
-    text.push_str(&break_even(launched));
-    text.push('\n');
-    text.push_str(&wrapped(
-        "At the number of launches given, a difference as computed is as likely as not to stand out of chance; \
-         twice as many make it eight times in ten (normal theory). Same day, same tyres, launches with both wheels in turn \
-         if the wheel can be changed: weather and track move more than a cut does. The intervals hold for the draws, not \
-         for what the sheet gets wrong.",
-    ));
-    text
+    sections.push(Section::said("", together(cutting, launched)).as_answer());
+    sections.push(Section::said("", vec![HOW_TO_READ_IT.into()]));
+    sections
 }
 
+const HOW_TO_READ_IT: &str = "At the number of launches given, a difference as computed is as likely as not to stand out of chance; \
+twice as many make it eight times in ten (normal theory). Same day, same tyres, launches with both wheels in turn \
+if the wheel can be changed: weather and track move more than a cut does. The intervals hold for the draws, not \
+for what the sheet gets wrong.";
+
 /// The wheel as it is against the one as cut in the end.
-fn break_even(launched: &Launched) -> String {
+fn together(cutting: &Cutting, launched: &Launched) -> Vec<String> {
+    let all = (cutting.stages.len() > 1)
+        .then(|| stage(&launched.scatter, 0, cutting.stages.len()))
+        .flatten()
+        .map(|all| {
+            format!(
+                "All stages together, against the wheel as it is. {}",
+                stage_words(&all)
+            )
+        });
     let last = launched.studies.len().saturating_sub(1);
     let sentences = pair_sentences(&launched.studies, &launched.scatter);
-    launched
+    let first_and_last = launched
         .scatter
         .pairs
         .iter()
@@ -138,33 +151,39 @@ fn break_even(launched: &Launched) -> String {
         .find(|(pair, _)| {
             pair.lighter.min(pair.heavier) == 0 && pair.lighter.max(pair.heavier) == last
         })
-        .map_or(String::new(), |(_, sentence)| wrapped(&sentence))
+        .map(|(_, sentence)| sentence);
+    all.into_iter().chain(first_and_last).collect()
 }
 
 /// Whether the car may be run after a stage, as far as the disc check goes.
-fn standing(disc: &DiscStanding) -> String {
+fn standing(disc: &DiscStanding) -> Option<Block> {
     match disc {
-        DiscStanding::Checked(check) if check.verdict().is_below() => String::new(),
-        DiscStanding::Checked(check) => wrapped(&format!(
+        DiscStanding::Checked(check) if check.verdict().is_below() => None,
+        DiscStanding::Checked(check) => Some(Block::Stop(format!(
             "DO NOT CUT THIS STAGE: {}. The plan ends before it.",
             worst_words(check)
+        ))),
+        DiscStanding::Refused { .. } => Some(Block::Stop(
+            "NOT CHECKED at speed: do not run the car on this plan's word; what the check needs is told below.".into(),
         )),
-        DiscStanding::Refused { .. } => wrapped(
-            "NOT CHECKED at speed: do not run the car on this plan's word; what the check needs is told below.",
-        ),
     }
 }
 
 fn stage_words(stage: &Stage) -> String {
-    let change = if stage.mean_change_s < 0.0 {
-        format!("quicker by {:.4} s", -stage.mean_change_s)
+    let side = if stage.mean_change_s < 0.0 {
+        "quicker"
     } else {
-        format!("slower by {:.4} s", stage.mean_change_s)
+        "slower"
     };
-    let interval = format!(
-        "({:+.4} to {:+.4} s, 95 %)",
-        stage.interval_s.low, stage.interval_s.high
-    );
+    let size_s = stage.mean_change_s.abs();
+    let change = if size_s < LEAST_SHOWN_S {
+        format!("{side} by less than {LEAST_SHOWN_S} s")
+    } else {
+        format!(
+            "{side} by {size_s:.4} s ({:+.4} to {:+.4} s, 95 %)",
+            stage.interval_s.low, stage.interval_s.high
+        )
+    };
     let seen = match stage.visible {
         Visible::With(count) => format!(
             "With a spread of {} s it takes {count} launches before and {count} after to see that.",
@@ -181,9 +200,9 @@ fn stage_words(stage: &Stage) -> String {
     };
     if stage.mean_change_s > 0.0 && stage.visible != Visible::NoDifference {
         format!(
-            "Computed: the mean sixty-foot time at the aim gets {change} {interval}. For the sixty-foot time this is better left undone. {seen}"
+            "Computed: the mean sixty-foot time at the aim gets {change}. For the sixty-foot time this is better left undone. {seen}"
         )
     } else {
-        format!("What it must show: a mean sixty-foot time at the aim {change} {interval}. {seen}")
+        format!("What it must show: a mean sixty-foot time at the aim {change}. {seen}")
     }
 }

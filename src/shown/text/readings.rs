@@ -17,19 +17,27 @@ struct Told<'s, 'c> {
     scatter: &'s ScatterStudy<'c>,
 }
 
+/// What a comparison says, in sentences.
+pub(super) struct Readings {
+    /// Which flywheel for whom.
+    pub(super) comes_to: Vec<String>,
+    /// Where the spread comes from, and how sure the driver's own figure is.
+    pub(super) work_on: Vec<String>,
+}
+
 /// Every reading, a sentence or two each.
 pub(super) fn readings(
     reading: &Reading,
     studies: &[WheelStudy],
     scatter: &ScatterStudy,
-) -> Vec<String> {
+) -> Readings {
     let told = Told { studies, scatter };
-    let mut said = told.heads_up();
-    said.extend(told.bracket());
-    said.extend(told.beaten());
-    said.extend(told.work_on_first());
-    said.extend(told.practice(reading));
-    said
+    let mut comes_to = told.heads_up();
+    comes_to.extend(told.bracket());
+    comes_to.extend(told.beaten());
+    let mut work_on: Vec<String> = told.work_on_first().into_iter().collect();
+    work_on.extend(told.practice(reading));
+    Readings { comes_to, work_on }
 }
 
 impl<'c> Told<'_, 'c> {

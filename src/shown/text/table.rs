@@ -3,9 +3,24 @@
 use comfy_table::{Cell, CellAlignment, LineStyle, Table, TableStyle};
 
 /// A table with a head line and one row a figure.
-pub(super) struct Figures {
-    table: Table,
-    columns: usize,
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Figures {
+    /// What heads the labels.
+    pub first: String,
+    /// What heads the figures.
+    pub heads: Vec<String>,
+    /// The rows in order.
+    pub rows: Vec<Row>,
+}
+
+/// One row of a table.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Row {
+    /// Heads those after it.
+    Heading(String),
+    /// What it tells, and the figure for each column; blanks before the label set it under the
+    /// one before.
+    Figures(String, Vec<String>),
 }
 
 /// A horizontal rule under the head and nothing else: no frame, no columns' lines.
@@ -15,48 +30,64 @@ const RULE_UNDER_HEAD: TableStyle =
 impl Figures {
     /// A table whose columns are headed by these words, after a first column of its own.
     pub(super) fn new(first: &str, heads: &[&str]) -> Self {
-        let mut table = Table::new();
-        table.load_style(RULE_UNDER_HEAD);
-        let mut head = vec![Cell::new(first)];
-        head.extend(
-            heads
-                .iter()
-                .map(|word| Cell::new(folded(word)).set_alignment(CellAlignment::Right)),
-        );
-        table.set_header(head);
         Self {
-            table,
-            columns: heads.len(),
+            first: first.to_owned(),
+            heads: heads.iter().map(|head| (*head).to_owned()).collect(),
+            rows: Vec::new(),
         }
     }
 
     /// A row: what it tells, and the figure for each column.
     pub(super) fn row(&mut self, label: &str, figures: impl IntoIterator<Item = String>) {
-        let mut row = vec![Cell::new(label)];
-        row.extend(
-            figures
-                .into_iter()
-                .map(|figure| Cell::new(figure).set_alignment(CellAlignment::Right)),
-        );
-        self.table.add_row(row);
+        let figures = figures.into_iter().collect();
+        self.rows.push(Row::Figures(label.to_owned(), figures));
     }
 
     /// A row that heads those after it.
     pub(super) fn heading(&mut self, words: &str) {
-        let blanks = vec![String::new(); self.columns];
-        self.row("", blanks.clone());
-        self.row(words, blanks);
+        self.rows.push(Row::Heading(words.to_owned()));
     }
 
     /// The table as text, no blanks at the ends of lines.
     pub(super) fn text(&self) -> String {
         let mut text = String::new();
-        for line in self.table.to_string().lines() {
+        for line in self.table().to_string().lines() {
             text.push_str(line.strip_prefix(' ').unwrap_or(line).trim_end());
             text.push('\n');
         }
         text
     }
+
+    fn table(&self) -> Table {
+        let mut table = Table::new();
+        table.load_style(RULE_UNDER_HEAD);
+        let heads: Vec<String> = self.heads.iter().map(|words| folded(words)).collect();
+        table.set_header(cells(&self.first, &heads));
+        for row in &self.rows {
+            match row {
+                Row::Figures(label, figures) => {
+                    table.add_row(cells(label, figures));
+                }
+                Row::Heading(words) => {
+                    let blanks = vec![String::new(); self.heads.len()];
+                    table.add_row(cells("", &blanks));
+                    table.add_row(cells(words, &blanks));
+                }
+            }
+        }
+        table
+    }
+}
+
+/// A label to the left, figures to the right.
+fn cells(label: &str, figures: &[String]) -> Vec<Cell> {
+    std::iter::once(Cell::new(label))
+        .chain(
+            figures
+                .iter()
+                .map(|figure| Cell::new(figure).set_alignment(CellAlignment::Right)),
+        )
+        .collect()
 }
 
 /// A head of many words on lines of its own, so that columns stay narrow.

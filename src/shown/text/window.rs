@@ -1,29 +1,32 @@
 //! One flywheel's launch window.
 
+use super::report::{Block, Report, Section};
 use super::table::Figures;
-use super::{LAUNCH_CAUTION, defaults, rpm, seconds, wrapped};
+use super::{LAUNCH_CAUTION, rpm, seconds};
 use crate::sheet::Reading;
 use crate::study::compare::WheelStudy;
 use crate::study::scatter::band::BandPoint;
 use crate::study::sweep::SweepPoint;
 use crate::study::window::Edge;
-use crate::units::System;
 
 /// Rows of the table: every so many points of the sweep, so that it fits a screen.
 const ROWS: usize = 24;
 
 /// The window in a sentence, the sweep as a table.
-pub fn window(reading: &Reading, study: &WheelStudy, band: &[BandPoint], system: System) -> String {
-    let mut text = format!("{}\n{}\n\n", reading.car.title, study.wheel.name());
-    for sentence in sentences(reading, study) {
-        text.push_str(&wrapped(&sentence));
+pub fn window(reading: &Reading, study: &WheelStudy, band: &[BandPoint]) -> Report {
+    Report {
+        title: reading.car.title.clone(),
+        subject: study.wheel.name().to_owned(),
+        sections: vec![
+            Section::said("Launch window", sentences(reading, study)).as_answer(),
+            Section::new(
+                "Launch speeds",
+                vec![Block::Table(table(study.sweep.points(), band))],
+            ),
+        ],
+        metal_cautions: &[],
+        launch_caution: LAUNCH_CAUTION,
     }
-    text.push('\n');
-    text.push_str(&table(study.sweep.points(), band));
-    text.push('\n');
-    text.push_str(&defaults(reading, system));
-    text.push_str(&wrapped(LAUNCH_CAUTION));
-    text
 }
 
 fn sentences(reading: &Reading, study: &WheelStudy) -> Vec<String> {
@@ -59,7 +62,7 @@ fn sentences(reading: &Reading, study: &WheelStudy) -> Vec<String> {
     said
 }
 
-fn table(points: &[SweepPoint], band: &[BandPoint]) -> String {
+fn table(points: &[SweepPoint], band: &[BandPoint]) -> Figures {
     let mut table = Figures::new(
         "Launch speed, rpm",
         &["60 ft, s", "mean when aimed at, s", "spread, s"],
@@ -75,5 +78,5 @@ fn table(points: &[SweepPoint], band: &[BandPoint]) -> String {
             ],
         );
     }
-    table.text()
+    table
 }
