@@ -38,6 +38,7 @@ fn page_and_document(sheet: &str) -> (String, Value) {
         scatter: &scatter,
         card: studied.as_ref(),
         play: None,
+        plans: &[],
         system: System::Metric,
     })
     .unwrap();

@@ -5,14 +5,17 @@ use super::failure::Failure;
 use super::options::{Common, DrawOptions};
 use super::progress::Watch;
 use clap::Args;
-use flyheft::car::Flywheel;
-use flyheft::shown::json;
+use flyheft::car::{Car, Flywheel};
 use flyheft::shown::page::{CardWork, card};
+use flyheft::shown::{json, text};
 use flyheft::study::card::study_card;
 use flyheft::study::compare::study_wheels;
+use flyheft::study::cutting::rules_for;
+use flyheft::study::plan::Planned;
 use flyheft::study::play::study_play;
 use flyheft::study::scatter::draws::Draws;
 use flyheft::study::scatter::study::study_scatter;
+use flyheft::units::System;
 
 #[derive(Debug, Args)]
 pub(super) struct Asked {
@@ -30,10 +33,15 @@ pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
     let wheels: Vec<&Flywheel> = car.flywheels.all().iter().collect();
     let watch = Watch::new(desk.quiet());
     let studies = study_wheels(car, &wheels, &watch)?;
-    let draws = Draws::new(asked.draws.draws, asked.draws.seed);
-    let scatter = study_scatter(car, &studies, draws, &watch)?;
+    let draws = || Draws::new(asked.draws.draws, asked.draws.seed);
+    let scatter = study_scatter(car, &studies, draws(), &watch)?;
     let studied = study_card(&studies, &scatter, &watch)?;
     let play = study_play(car, &studies, &scatter, &watch)?;
+    let plans = sheets_plans(car, system)?;
+    let plans = plans
+        .iter()
+        .map(|planned| Ok((planned, planned.launch(car, draws(), &watch)?)))
+        .collect::<Result<Vec<_>, Failure>>()?;
     drop(watch);
     let work = CardWork {
         reading: &reading,
@@ -41,6 +49,7 @@ pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
         scatter: &scatter,
         card: studied.as_ref(),
         play: Some(&play),
+        plans: &plans,
         system,
     };
     desk.result(&if desk.wants_json() {
@@ -48,4 +57,21 @@ pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
     } else {
         card(&work)?
     })
+}
+
+/// The cutting plans that the sheet gives, made.
+fn sheets_plans(car: &Car, system: System) -> Result<Vec<Planned<'_>>, Failure> {
+    car.flywheels
+        .all()
+        .iter()
+        .filter(|wheel| !wheel.machining.passes.is_empty())
+        .map(|wheel| {
+            let rules = rules_for(car, wheel, None)
+                .ok_or_else(|| Failure::said("the shop's usual rules are out of range", ""))?;
+            Planned::in_stages(car, wheel, &wheel.machining.passes, None, rules).map_err(|error| {
+                let (wrong, right) = text::cutting_error(&error, None, system);
+                Failure::said(format!("\"{}\": {wrong}", wheel.name()), right)
+            })
+        })
+        .collect()
 }

@@ -8,18 +8,16 @@ use super::passes::{AskedPass, AskedPasses, band_alone};
 use super::progress::Watch;
 use clap::Args;
 use flyheft::car::checked::{NonNegative, Positive};
-use flyheft::car::machining::{Band, Pass, ShopRules};
+use flyheft::car::machining::{Band, Pass};
 use flyheft::car::{Car, Flywheel};
 use flyheft::metal::target::{OpenCut, Target};
 use flyheft::shown::chart::Size;
 use flyheft::shown::charts::Stressed;
 use flyheft::shown::drawing::HalfSection;
 use flyheft::shown::{charts, json, page, text};
-use flyheft::study::compare::study_wheels;
-use flyheft::study::cutting::{Aimed, Cutting, Launched, cut, rules_for};
+use flyheft::study::cutting::{Aimed, Cutting, Launched, rules_for};
+use flyheft::study::plan::Planned;
 use flyheft::study::scatter::draws::Draws;
-use flyheft::study::scatter::study::study_scatter;
-use flyheft::study::staged::{Order, ordered};
 use flyheft::units::{Kind, System, parse};
 use std::path::PathBuf;
 
@@ -89,38 +87,34 @@ pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
     let wheel = flywheel(car, asked.wheel.as_deref())?;
     let rules = rules_for(car, wheel, asked.clutch_face)
         .ok_or_else(|| Failure::said("the shop's usual rules are out of range", ""))?;
-    let mut job = job(asked, wheel)?;
-    let order = asked.plan.then(|| put_in_order(wheel, &mut job, &rules));
-    let cutting = cut(car, wheel, &job.passes, job.aimed, rules).map_err(|error| {
+    let job = job(asked, wheel)?;
+    let planned = if asked.plan {
+        Planned::in_stages(car, wheel, &job.passes, job.aimed, rules)
+    } else {
+        Planned::at_once(car, wheel, &job.passes, job.aimed, rules)
+    };
+    let planned = planned.map_err(|error| {
         let target = job.aimed.map(|aimed| aimed.target);
         let (wrong, right) = text::cutting_error(&error, target.as_ref(), system);
         Failure::said(format!("\"{}\": {wrong}", wheel.name()), right)
     })?;
+    let cutting = &planned.cutting;
     desk.file_if_asked(asked.plot.as_ref(), || {
-        stress_chart(&car.title, &cutting, system)
+        stress_chart(&car.title, cutting, system)
     })?;
-    desk.file_if_asked(asked.draw.as_ref(), || {
-        drawing(&car.title, &cutting, system)
-    })?;
-    let after = candidates(&cutting, order.is_some());
-    if (asked.launch || asked.plan) && after.is_empty() {
-        return Err(Failure::said(
-            "no pass is asked for, so there is nothing to launch against the wheel as it is",
-            "give cut = [ … ] in the sheet, or --face, --rim, --holes, --taper, or a target",
-        ));
-    }
-    let launched = if (asked.launch || asked.plan) && !after.is_empty() {
-        Some(launched(asked, car, wheel, &after, order, desk.quiet())?)
+    desk.file_if_asked(asked.draw.as_ref(), || drawing(&car.title, cutting, system))?;
+    let launched = if asked.launch || asked.plan {
+        Some(launched(asked, car, &planned, desk.quiet())?)
     } else {
         None
     };
     desk.file_if_asked(asked.page.as_ref(), || {
-        Ok(page::cut(&reading, &cutting, launched.as_ref(), system)?)
+        Ok(page::cut(&reading, cutting, launched.as_ref(), system)?)
     })?;
     desk.result(&if desk.wants_json() {
-        json::cut(&reading, &cutting, launched.as_ref())
+        json::cut(&reading, cutting, launched.as_ref())
     } else {
-        text::cut(&reading, &cutting, launched.as_ref(), system).printed(&reading, system)
+        text::cut(&reading, cutting, launched.as_ref(), system).printed(&reading, system)
     })
 }
 
@@ -165,46 +159,20 @@ fn job(asked: &Asked, wheel: &Flywheel) -> Result<Job, Failure> {
     Ok(Job { passes, aimed })
 }
 
-/// Puts the passes in the order of a plan; a cut to a target comes last and stays there.
-fn put_in_order(wheel: &Flywheel, job: &mut Job, rules: &ShopRules) -> Order {
-    let Some(part) = wheel.part.built_up() else {
-        return Order::AsGiven;
-    };
-    if job.aimed.is_some() {
-        return Order::AsGiven;
-    }
-    let (passes, order) = ordered(part, &job.passes, rules);
-    job.passes = passes;
-    order
-}
-
-/// The wheels to launch besides the one as it is: after every pass for a plan, else after the last.
-fn candidates(cutting: &Cutting, every: bool) -> Vec<Flywheel> {
-    let count = cutting.stages.len();
-    let first = if every { 1 } else { count.max(1) };
-    (first..=count)
-        .filter_map(|passes| cutting.wheel_after(passes))
-        .collect()
-}
-
-fn launched<'c>(
+fn launched<'p>(
     asked: &Asked,
-    car: &'c Car,
-    wheel: &'c Flywheel,
-    after: &'c [Flywheel],
-    plan: Option<Order>,
+    car: &'p Car,
+    planned: &'p Planned<'p>,
     quiet: bool,
-) -> Result<Launched<'c>, Failure> {
-    let wheels: Vec<&Flywheel> = std::iter::once(wheel).chain(after).collect();
-    let watch = Watch::new(quiet);
-    let studies = study_wheels(car, &wheels, &watch)?;
+) -> Result<Launched<'p>, Failure> {
+    if planned.after.is_empty() {
+        return Err(Failure::said(
+            "no pass is asked for, so there is nothing to launch against the wheel as it is",
+            "give cut = [ … ] in the sheet, or --face, --rim, --holes, --taper, or a target",
+        ));
+    }
     let draws = Draws::new(asked.draws.draws, asked.draws.seed);
-    let scatter = study_scatter(car, &studies, draws, &watch)?;
-    Ok(Launched {
-        studies,
-        scatter,
-        plan,
-    })
+    Ok(planned.launch(car, draws, &Watch::new(quiet))?)
 }
 
 fn drawing(title: &str, cutting: &Cutting, system: System) -> Result<String, Failure> {

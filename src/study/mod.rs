@@ -10,6 +10,7 @@ pub mod cutting;
 pub mod gearing;
 pub mod ledger;
 pub mod map;
+pub mod plan;
 pub mod play;
 pub mod practice;
 pub mod quickest;

@@ -110,7 +110,7 @@ pub fn cut(
     let stressed = Stressed::of(cutting);
     if !stressed.is_empty() {
         pictures.push(lines(
-            "Stress over diameter",
+            "Stress over radius",
             "",
             charts::stress("", &stressed, system),
         )?);

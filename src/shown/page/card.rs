@@ -6,12 +6,15 @@ use super::charts::{self, Drawn};
 use super::energy::{EnergyRow, energy_rows};
 use super::figure::{Both, Figure, Ticket, Weight};
 use super::play::PlayPart;
+use super::report::{PageBlock, PageSection, sections};
 use super::shell::Shell;
 use super::words::{self, Pick, Practise};
 use crate::sheet::Reading;
-use crate::shown::text::{LAUNCH_CAUTION, percent, rpm, seconds};
+use crate::shown::text::{self, LAUNCH_CAUTION, percent, rpm, seconds};
 use crate::study::card::CardStudy;
 use crate::study::compare::WheelStudy;
+use crate::study::cutting::Launched;
+use crate::study::plan::Planned;
 use crate::study::play::Play;
 use crate::study::scatter::aim::Aim;
 use crate::study::scatter::study::ScatterStudy;
@@ -37,6 +40,8 @@ pub struct CardWork<'w> {
     pub card: Option<&'w CardStudy>,
     /// Launches computed beforehand, for the sliders.
     pub play: Option<&'w Play>,
+    /// The sheet's cutting plans, launched.
+    pub plans: &'w [(&'w Planned<'w>, Launched<'w>)],
     /// Units shown at first; the reader may switch.
     pub system: System,
 }
@@ -57,10 +62,18 @@ struct CardPage {
     launch_sd: String,
     sixty_foot: Drawn,
     wheels: Vec<Ticket>,
+    plans: Vec<PlanPart>,
     caution: &'static str,
     assumed: Vec<Assumed>,
     doubts: Vec<Both>,
     launches: usize,
+}
+
+/// A flywheel's cutting plan.
+struct PlanPart {
+    wheel: String,
+    stages: Vec<PageBlock>,
+    how_to_read: Vec<PageBlock>,
 }
 
 /// All that depends on there being a flywheel to recommend.
@@ -101,6 +114,7 @@ pub fn card(work: &CardWork) -> Result<String, PageError> {
         launch_sd: rpm(car.driver.unsteadiness.launch_sd_rad_s.get()),
         sixty_foot: charts::sixty_foot(work.studies, work.scatter)?,
         wheels: tickets(work),
+        plans: work.plans.iter().filter_map(plan_part).collect(),
         caution: LAUNCH_CAUTION,
         assumed: assumed(work.reading),
         doubts: doubts(work.reading),
@@ -141,6 +155,24 @@ fn answer(work: &CardWork, pick: &Pick, card: &CardStudy) -> Result<Answer, Page
             .map(|play| PlayPart::of(work, play, index))
             .transpose()?,
         practise: words::practise(pick, &card.misses, release_s),
+    })
+}
+
+/// The plan as `cut --plan` tells it.
+fn plan_part((planned, launched): &(&Planned, Launched)) -> Option<PlanPart> {
+    let order = planned.order?;
+    let told = |system| text::plan(&planned.cutting, launched, order, system);
+    let (stages, how_to_read) = sections(told(System::Metric), told(System::Imperial));
+    let blocks = |sections: Vec<PageSection>| -> Vec<PageBlock> {
+        sections
+            .into_iter()
+            .flat_map(|section| section.blocks)
+            .collect()
+    };
+    Some(PlanPart {
+        wheel: planned.cutting.wheel.name().to_owned(),
+        stages: blocks(stages),
+        how_to_read: blocks(how_to_read),
     })
 }
 

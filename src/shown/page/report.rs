@@ -35,35 +35,36 @@ struct ReportPage {
 }
 
 /// A section in both systems of units.
-struct PageSection {
+pub(super) struct PageSection {
     heading: &'static str,
-    blocks: Vec<PageBlock>,
+    pub(super) blocks: Vec<PageBlock>,
 }
 
-enum PageBlock {
+/// One thing told, in both systems of units.
+pub(super) enum PageBlock {
     Said(Both),
     Stop(Both),
     Table(PageTable),
 }
 
 /// A table in both systems: rows in groups, each group with a heading or without.
-struct PageTable {
-    first: Both,
-    heads: Vec<Both>,
-    groups: Vec<Group>,
+pub(super) struct PageTable {
+    pub(super) first: Both,
+    pub(super) heads: Vec<Both>,
+    pub(super) groups: Vec<Group>,
 }
 
 #[derive(Default)]
-struct Group {
-    heading: String,
-    rows: Vec<PageRow>,
+pub(super) struct Group {
+    pub(super) heading: String,
+    pub(super) rows: Vec<PageRow>,
 }
 
-struct PageRow {
-    label: Both,
+pub(super) struct PageRow {
+    pub(super) label: Both,
     /// Whether it is set under the row before.
-    under: bool,
-    cells: Vec<Both>,
+    pub(super) under: bool,
+    pub(super) cells: Vec<Both>,
 }
 
 /// A page of a report; `report` tells it in a system of units.
@@ -93,7 +94,10 @@ pub(super) fn report_page(
 }
 
 /// Answers and details; a section without a heading goes on with the one before it.
-fn sections(metric: Vec<Section>, imperial: Vec<Section>) -> (Vec<PageSection>, Vec<PageSection>) {
+pub(super) fn sections(
+    metric: Vec<Section>,
+    imperial: Vec<Section>,
+) -> (Vec<PageSection>, Vec<PageSection>) {
     let (mut answers, mut details): (Vec<PageSection>, Vec<PageSection>) = Default::default();
     for (metric, imperial) in metric.into_iter().zip(imperial) {
         let kept = match metric.role {
@@ -178,7 +182,7 @@ fn both(metric: Vec<String>, imperial: Vec<String>) -> Vec<Both> {
 
 impl PageTable {
     /// Columns, that of the labels included.
-    fn columns(&self) -> usize {
+    pub(super) fn columns(&self) -> usize {
         self.heads.len() + 1
     }
 }

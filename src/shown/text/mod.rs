@@ -26,6 +26,7 @@ pub use inertia::inertia;
 pub use launch::launch;
 pub(in crate::shown) use passes::note_words;
 pub use passes::{cutting_error, pass_words};
+pub(in crate::shown) use plan::plan;
 pub use practice::practice;
 pub use report::{Block, Report, Role, Section};
 pub use swing::swing;
