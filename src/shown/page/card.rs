@@ -27,6 +27,9 @@ const SCRIPT: &str = include_str!("templates/play.js");
 /// Flywheels that paper has room for: the quickest so many, and the fitted one.
 const ON_PAPER: usize = 3;
 
+/// Stages of a cutting plan that paper has room for.
+const STAGES_ON_PAPER: usize = 2;
+
 /// Everything that the page is made from.
 #[derive(Debug, Clone, Copy)]
 pub struct CardWork<'w> {
@@ -72,8 +75,15 @@ struct CardPage {
 /// A flywheel's cutting plan.
 struct PlanPart {
     wheel: String,
+    weight: Weight,
     stages: Vec<PageBlock>,
     how_to_read: Vec<PageBlock>,
+}
+
+impl PlanPart {
+    fn is_minor(&self) -> bool {
+        self.weight == Weight::Minor
+    }
 }
 
 /// All that depends on there being a flywheel to recommend.
@@ -171,6 +181,11 @@ fn plan_part((planned, launched): &(&Planned, Launched)) -> Option<PlanPart> {
     };
     Some(PlanPart {
         wheel: planned.cutting.wheel.name().to_owned(),
+        weight: if planned.after.len() > STAGES_ON_PAPER {
+            Weight::Minor
+        } else {
+            Weight::Major
+        },
         stages: blocks(stages),
         how_to_read: blocks(how_to_read),
     })

@@ -6,12 +6,26 @@ pub(super) fn plain(key: &str) -> &str {
     found.map_or(key, |(_, words)| words)
 }
 
-const WORDS: [(&str, &str); 39] = [
+const WORDS: [(&str, &str); 44] = [
     ("title", "name of the car"),
     ("engine.stall", "engine speed below which it stalls"),
     (
         "engine.motoring_torque",
         "torque it takes to turn the engine over",
+    ),
+    ("flywheel.cut.face", "side of the flywheel that is cut"),
+    ("flywheel.shop.least_web", "metal left in the web at least"),
+    (
+        "flywheel.shop.least_under_clutch_face",
+        "metal left under the clutch face at least",
+    ),
+    (
+        "flywheel.shop.least_land",
+        "metal left round a hole at least",
+    ),
+    (
+        "flywheel.shop.bolt_circles",
+        "whether bolt circles may be faced",
     ),
     (
         "clutch.static_ratio",
