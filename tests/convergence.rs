@@ -133,22 +133,23 @@ impl Apart {
 }
 
 /// Tightening both tolerances a hundredfold and halving the longest step moves no sixty-foot
-/// time below 4 s by a microsecond, and none at all by a tenth of a millisecond; the energy
-/// account closes to a millionth. Ten times the tolerances would break the first and the last.
-/// Those of a scatter study leave the middle launch within a microsecond and
-/// every one that does not bog within half a millisecond.
+/// time by a microsecond, near-stalls included, and turns no launch into a stall; the energy
+/// account closes to a millionth. A hundred times the tolerances would break both. Those of a
+/// scatter study leave the middle launch within a microsecond and every one that does not bog
+/// within a millisecond.
 #[test]
 fn law_sixty_foot_times_have_converged() {
     let cases = all_cases();
-    let finest = row(&cases, &finer(1000.0));
+    let finest = row(&cases, &finer(100.0));
     println!("relative   worst < 4 s   median   1 in 100  worst   stalls  gap     evaluations  µs");
     for accuracy in [
         SCATTER_ACCURACY,
+        coarser(10_000.0),
+        coarser(1000.0),
         coarser(100.0),
         coarser(10.0),
         ACCURACY,
         finer(10.0),
-        finer(100.0),
     ] {
         let row = row(&cases, &accuracy);
         let apart = Apart::of(&row, &finest);
@@ -165,11 +166,11 @@ fn law_sixty_foot_times_have_converged() {
             row.micros
         );
         if accuracy.relative <= ACCURACY.relative {
-            assert!(apart.worst_s < 1e-6 && apart.bogged_s < 1e-4);
-            assert!(row.gap < 1e-6 && apart.otherwise == 0);
+            assert!(apart.bogged_s < 1e-6 && apart.otherwise == 0);
+            assert!(row.gap < 1e-6);
         }
         if accuracy == SCATTER_ACCURACY {
-            assert!(apart.median_s < 1e-6 && apart.worst_s < 5e-4);
+            assert!(apart.median_s < 1e-6 && apart.worst_s < 1e-3);
             assert!(apart.otherwise * 200 < cases.len());
         }
     }

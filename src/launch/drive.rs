@@ -12,11 +12,11 @@ use crate::integrate::{Accuracy, IntegrationFailure, Leg, Stop, integrate_leg};
 use thiserror::Error;
 
 /// How finely a launch is integrated; chosen by the convergence study in `docs/numerics.md`:
-/// tightening both tolerances a hundredfold moves no sixty-foot time below 4 s by 1e-6 s, and
-/// the energy account closes to a millionth.
+/// tightening both tolerances a hundredfold moves no sixty-foot time by 1e-6 s, and the energy
+/// account closes to a millionth.
 pub const ACCURACY: Accuracy = Accuracy {
-    relative: 1e-8,
-    absolute: 1e-9,
+    relative: 1e-10,
+    absolute: 1e-11,
     longest_step_s: 0.02,
 };
 /// How finely the thousands of launches of a scatter study are integrated: half of their times are
