@@ -1,4 +1,4 @@
-//! The driver's page: its figures are those of `compare --json`, its words are text.
+//! Pages: their figures are those of `compare --json` and of the terminal, their words are text.
 
 #![expect(
     clippy::unwrap_used,
@@ -9,7 +9,8 @@ use flyheft::car::Flywheel;
 use flyheft::sheet::starter::{SHEET, TORQUE, TORQUE_FILE};
 use flyheft::sheet::{Reading, read_text};
 use flyheft::shown::json;
-use flyheft::shown::page::{CardWork, card};
+use flyheft::shown::page::{self, CardWork, card};
+use flyheft::shown::text::{self, Block, Report, Row};
 use flyheft::study::Unwatched;
 use flyheft::study::card::study_card;
 use flyheft::study::compare::study_wheels;
@@ -110,4 +111,76 @@ fn law_a_page_names_nothing_outside_itself() {
         assert!(!page.contains(outside), "{outside}");
     }
     assert!(page.contains("default-src 'none'"));
+}
+
+/// Every word and figure of a report, in its own order.
+fn told(report: &Report) -> Vec<String> {
+    let mut told = Vec::new();
+    for block in report.sections.iter().flat_map(|section| &section.blocks) {
+        match block {
+            Block::Said(words) | Block::Stop(words) => told.push(words.clone()),
+            Block::Table(table) => {
+                told.extend(table.heads.iter().cloned());
+                for row in &table.rows {
+                    match row {
+                        Row::Heading(words) => told.push(words.clone()),
+                        Row::Figures(label, figures) => {
+                            told.push(label.trim().to_owned());
+                            told.extend(figures.iter().cloned());
+                        }
+                    }
+                }
+            }
+        }
+    }
+    told
+}
+
+/// A page's words without its markup.
+fn words_of(page: &str) -> String {
+    let mut words = String::new();
+    let mut inside = true;
+    for c in page.chars() {
+        match c {
+            '<' => inside = false,
+            '>' => inside = true,
+            c if inside => words.push(c),
+            _ => {}
+        }
+    }
+    words
+        .replace("&#34;", "\"")
+        .replace("&#39;", "'")
+        .replace("&#60;", "<")
+        .replace("&#62;", ">")
+        .replace("&#38;", "&")
+}
+
+/// The bench page of a comparison tells all that the terminal tells, in both systems of units,
+/// and its means are those of the document.
+#[test]
+fn law_the_page_of_a_comparison_tells_what_the_terminal_tells() {
+    let reading = reading(&SHEET.replacen("title = \"", "title = \"<script>alert(1)</script> ", 1));
+    let car = &reading.car;
+    let wheels: Vec<&Flywheel> = car.flywheels.all().iter().collect();
+    let studies = study_wheels(car, &wheels, &Unwatched).unwrap();
+    let scatter = study_scatter(car, &studies, Draws::new(64, 1), &Unwatched).unwrap();
+    let page = page::compare(&reading, &studies, &scatter, &[], System::Metric).unwrap();
+    assert!(!page.contains("<script>") && page.contains("default-src 'none'"));
+    let words = words_of(&page);
+    for system in [System::Metric, System::Imperial] {
+        for said in told(&text::compare(&reading, &studies, &scatter, system)) {
+            assert!(words.contains(&said), "not on the page: {said}");
+        }
+    }
+    let document: Value =
+        serde_json::from_str(&json::compare(&reading, &studies, &scatter)).unwrap();
+    let (_, means) = page.split_once("Mean sixty-foot time, s</th>").unwrap();
+    let cells = means.split("<td>").skip(1);
+    for (cell, flywheel) in cells.zip(document["flywheels"].as_array().unwrap()) {
+        let mean_s = flywheel["aim"]["mean_s"].as_f64().unwrap();
+        let shown_s: f64 = cell.split('<').next().unwrap().parse().unwrap();
+        // Half of the last digit shown.
+        assert!((shown_s - mean_s).abs() <= 0.000_500_001, "{shown_s}");
+    }
 }

@@ -3,7 +3,7 @@
 use crate::workshop::{DRAWS, Workshop};
 
 /// Every option of every command that names a file to write.
-const WRITERS: [&str; 9] = [
+const WRITERS: [&str; 13] = [
     "check car.toml -o made.txt",
     "launch car.toml --at 3300 --to 60 --out made.txt",
     "launch car.toml --at 3300 --to 60 --csv made.txt",
@@ -13,6 +13,10 @@ const WRITERS: [&str; 9] = [
     "compare car.toml --draws 32 --csv made.txt",
     "window car.toml --plot made.txt",
     "gearing car.toml --final 4.1 --csv made.txt",
+    "compare car.toml --draws 32 --page made.txt",
+    "window car.toml --page made.txt",
+    "gearing car.toml --final 4.1 --page made.txt",
+    "cut car.toml --face 110mm:174mm:2mm --page made.txt",
 ];
 
 #[test]
