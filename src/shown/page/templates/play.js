@@ -159,7 +159,7 @@
     say(grip, off === 0 ? "as today" : `${Math.abs(off)} % ${off < 0 ? "less" : "more"}`);
     say(release, `${(data.release_s * data.releases[r]).toFixed(2)} s`);
     const trace = traceAt(wheel, rpm, data.grips[g], data.releases[r], time !== null);
-    const least = Math.round(Math.min(...trace.points.map((p) => p[1])) / 50) * 50;
+    const least = Math.round(Math.min(...trace.points.map((p) => p[1])) / 10) * 10;
     const fixed = (t) => t.toFixed(3);
     const told = times.length ? `60 ft in ${times.map(fixed).join(" to ")} s` : "may stall";
     byId("play-time").textContent = told;
