@@ -5,7 +5,7 @@ use super::shell::within_script;
 use super::words::named;
 use crate::car::constants::RAD_S_PER_RPM;
 use crate::study::play::{
-    Check, NARROWEST_RPM, NOT_REACHED, Play, PlayWheel, SAMPLES, STEEP_S, TIME_STEP_S, TraceNode,
+    NARROWEST_RPM, NOT_REACHED, Play, PlayWheel, SAMPLES, STEEP_S, TIME_STEP_S, TraceNode,
 };
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
@@ -15,8 +15,6 @@ use serde::Serialize;
 const SPEED_STEPS: f64 = 255.0;
 /// Highest speed a trace keeps, over the limiter.
 const TOP_SHARE: f64 = 1.15;
-/// Engine speeds are said in tens, rpm.
-const TEN_RPM: f64 = 10.0;
 /// Times of a trace are kept in whole milliseconds.
 const MS_PER_S: f64 = 1000.0;
 
@@ -58,11 +56,6 @@ pub(super) struct PlayPart {
     pub(super) data: String,
     /// Largest difference found between grid and launch, whole milliseconds, rounded up.
     pub(super) error_ms: String,
-    /// How far off the lowest engine speed of a drawn launch is in nineteen of twenty, and at most;
-    /// and how far off the drawn line is at nineteen points of twenty, rpm, all rounded up.
-    pub(super) lowest_usual_rpm: String,
-    pub(super) lowest_worst_rpm: String,
-    pub(super) drawn_usual_rpm: String,
     /// Launches it was found with.
     pub(super) checks: usize,
     /// Flywheels that there was no room for.
@@ -101,14 +94,7 @@ impl PlayPart {
             .iter()
             .map(|w| w.check.worst_s)
             .fold(0.0, f64::max);
-        let worst_rpm = |off: fn(&Check) -> f64| {
-            let all = play.wheels.iter().map(|w| off(&w.check));
-            rounded_up(all.fold(0.0, f64::max) + top_rpm / SPEED_STEPS / 2.0)
-        };
         Ok(Self {
-            lowest_usual_rpm: worst_rpm(|check| check.lowest.usual_rpm),
-            lowest_worst_rpm: worst_rpm(|check| check.lowest.worst_rpm),
-            drawn_usual_rpm: worst_rpm(|check| check.drawn.usual_rpm),
             data: within_script(&serde_json::to_string(&data)?),
             error_ms: format!("{:.0}", (worst_s * MS_PER_S).ceil()),
             checks: play.wheels.iter().map(|w| w.check.launches).sum(),
@@ -121,11 +107,6 @@ impl PlayPart {
             ),
         })
     }
-}
-
-/// An error in rpm, up to the next ten.
-fn rounded_up(rpm: f64) -> String {
-    format!("{:.0}", (rpm / TEN_RPM).ceil() * TEN_RPM)
 }
 
 fn packed<'w>(work: &CardWork<'w>, wheel: &'w PlayWheel, top_rpm: f64) -> Option<WheelData<'w>> {
@@ -165,7 +146,7 @@ fn lines(wheel: &PlayWheel) -> String {
 }
 
 /// Every launch as lock-up and end in ms, low byte first, and the samples' speeds in steps:
-/// engine, then input shaft.
+/// engine throughout, then input shaft to lock-up.
 fn traces(nodes: &[TraceNode], top_rpm: f64) -> String {
     let mut bytes = Vec::new();
     for node in nodes {
@@ -173,8 +154,8 @@ fn traces(nodes: &[TraceNode], top_rpm: f64) -> String {
             bytes.extend(whole(time_s * MS_PER_S).to_le_bytes());
         }
         let step = |rpm: f64| u8::try_from(whole(rpm / top_rpm * SPEED_STEPS)).unwrap_or(u8::MAX);
-        bytes.extend(node.rpm.iter().map(|(engine, _)| step(*engine)));
-        bytes.extend(node.rpm.iter().map(|(_, input)| step(*input)));
+        let speeds = node.engine_rpm.iter().chain(&node.input_rpm);
+        bytes.extend(speeds.map(|rpm| step(*rpm)));
     }
     STANDARD.encode(bytes)
 }

@@ -49,7 +49,7 @@ pub(super) fn whole_rpm(low_rad_s: f64, high_rad_s: f64) -> (u16, u16) {
     clippy::cast_sign_loss,
     reason = "clamped to what a u16 holds"
 )]
-fn to_u16(value: f64) -> u16 {
+pub(super) fn to_u16(value: f64) -> u16 {
     value.round().clamp(0.0, f64::from(u16::MAX)) as u16
 }
 

@@ -10,7 +10,6 @@ mod lines;
 mod traces;
 
 pub use lines::{Knot, NARROWEST_RPM, NOT_REACHED, STEEP_S, TIME_STEP_S};
-use traces::DrawnError;
 pub use traces::{SAMPLES, TraceNode, Traces};
 
 use super::compare::WheelStudy;
@@ -48,7 +47,7 @@ pub struct PlayWheel {
 }
 
 /// How far the times read off the grid lie from launches of their own.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Check {
     /// Largest difference, s.
     pub worst_s: f64,
@@ -56,30 +55,6 @@ pub struct Check {
     pub launches: usize,
     /// Launches for which the grid gives no time.
     pub unsaid: usize,
-    /// How far the lowest engine speed of a drawn launch lies off, rpm.
-    pub lowest: Off,
-    /// How far the drawn engine speed lies off at the same time, rpm.
-    pub drawn: Off,
-}
-
-/// How far off something is, rpm.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct Off {
-    /// Nineteen of twenty are off by no more.
-    pub usual_rpm: f64,
-    /// None is off by more.
-    pub worst_rpm: f64,
-}
-
-impl Off {
-    fn of(mut all_rpm: Vec<f64>) -> Self {
-        all_rpm.sort_by(f64::total_cmp);
-        let usual = all_rpm.len().saturating_sub(1 + all_rpm.len() / 20);
-        Self {
-            usual_rpm: all_rpm.get(usual).copied().unwrap_or(0.0),
-            worst_rpm: all_rpm.last().copied().unwrap_or(0.0),
-        }
-    }
 }
 
 /// Launches of several flywheels over the same grid.
@@ -193,12 +168,16 @@ fn wheel(
     let lines = on_all_cores(&nodes, progress, |(grip, release)| {
         lines::line(rig, *grip, *release, play.range_rpm)
     })?;
-    let traces = traces::traces(rig, play, &lines, progress)?;
+    let traces = traces::traces(rig, play, progress)?;
     Ok(PlayWheel {
         index,
         lines,
         traces,
-        check: Check::default(),
+        check: Check {
+            worst_s: 0.0,
+            launches: 0,
+            unsaid: 0,
+        },
     })
 }
 
@@ -224,31 +203,25 @@ fn check(
         let (Some(grip), Some(release)) = (play.grips.get(*column), play.releases.get(*row)) else {
             return Ok(None);
         };
-        let attempt = attempt(*speed_rpm, *grip, *release);
-        let Said::Time(said_s) = play.read(wheel, *speed_rpm, *column, *row) else {
-            return Ok(None);
-        };
-        let time_s = sixty_foot(rig, &attempt, &SCATTER_ACCURACY)?;
-        let off_s = time_s.map_or(f64::INFINITY, |time_s| (said_s - time_s).abs());
-        let Some(drawn) = wheel.traces.at(*speed_rpm, *grip, *release) else {
-            return Ok(None);
-        };
-        Ok(Some((off_s, traces::held_against(&drawn, rig, &attempt)?)))
+        let time_s = sixty_foot(
+            rig,
+            &attempt(*speed_rpm, *grip, *release),
+            &SCATTER_ACCURACY,
+        )?;
+        Ok(match play.read(wheel, *speed_rpm, *column, *row) {
+            Said::Time(said_s) => {
+                Some(time_s.map_or(f64::INFINITY, |time_s| (said_s - time_s).abs()))
+            }
+            Said::Between(..) | Said::MayStall => None,
+        })
     })?;
-    let launches = differences.len();
-    let said: Vec<(f64, DrawnError)> = differences.into_iter().flatten().collect();
     Ok(Check {
-        worst_s: said
+        worst_s: differences
             .iter()
-            .fold(0.0, |worst, (off_s, _)| f64::max(worst, *off_s)),
-        launches,
-        unsaid: launches - said.len(),
-        lowest: Off::of(said.iter().map(|(_, error)| error.lowest_rpm).collect()),
-        drawn: Off::of(
-            said.into_iter()
-                .flat_map(|(_, error)| error.points_rpm)
-                .collect(),
-        ),
+            .flatten()
+            .fold(0.0, |a, b| f64::max(a, *b)),
+        launches: differences.len(),
+        unsaid: differences.iter().filter(|d| d.is_none()).count(),
     })
 }
 

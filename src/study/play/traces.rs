@@ -1,18 +1,25 @@
-//! Engine and input-shaft speed over time, on a coarser grid, kept so that lines between can be
-//! drawn: time runs from first bite to lock-up and from there to the end, each in even parts, so
-//! that the corner at lock-up stays a corner.
+//! Engine and input-shaft speed over time, on a coarser grid: each is a launch of its own, and a
+//! reader is shown the nearest. Lines weighed from launches around were tried, and were off by
+//! hundreds of rpm: where the clutch locks and how deep the engine falls move too fast between.
+//! Time runs from first bite to lock-up and from there to the end, each in even parts, so that the
+//! corner at lock-up stays a corner.
 
-use super::{Knot, Play, attempt};
+use super::lines::to_u16;
+use super::{Play, attempt};
 use crate::car::constants::RAD_S_PER_RPM;
 use crate::car::track::Mark;
-use crate::launch::trace::TracePoint;
-use crate::launch::{Attempt, Rig, run, trace};
+use crate::integrate::Leg;
+use crate::launch::drive::{Event, Observer, drive};
+use crate::launch::machine::Mode;
+use crate::launch::state::STATES;
+use crate::launch::trace::{Trace, TracePoint};
+use crate::launch::{Attempt, Rig, SCATTER_ACCURACY};
 use crate::study::{Progress, StudyError, on_all_cores};
 
 /// Samples to lock-up, and from there to the end, both ends included.
 pub const SAMPLES: (usize, usize) = (18, 22);
-/// Launch speeds of the traces at most.
-const MOST_SPEEDS: usize = 14;
+/// Launch speeds of the traces.
+const SPEEDS: usize = 27;
 /// Every so many of the lines' grips and releases has traces.
 const EVERY: (usize, usize) = (3, 2);
 /// Points of the trace that the samples are taken from, s.
@@ -23,10 +30,12 @@ const EVERY_S: f64 = 0.004;
 pub struct TraceNode {
     /// Lock-up, or the end where the clutch still slips there, s from first bite.
     pub lock_s: f64,
-    /// 60 ft or the stall, s from first bite.
+    /// 60 ft, the stall or the first shift, s from first bite.
     pub end_s: f64,
-    /// Engine and input-shaft speed, rpm, at the samples.
-    pub rpm: Vec<(f64, f64)>,
+    /// Engine speed at the samples, rpm.
+    pub engine_rpm: Vec<f64>,
+    /// Input-shaft speed at the samples to lock-up, rpm; from there on it is the engine's.
+    pub input_rpm: Vec<f64>,
 }
 
 /// Launches over time for every launch speed, grip and release of a grid.
@@ -42,107 +51,21 @@ pub struct Traces {
     pub nodes: Vec<TraceNode>,
 }
 
-/// What the grid draws of a launch between its own: times, s, and engine speeds, rpm.
-#[derive(Debug, Clone, PartialEq)]
-pub(super) struct Drawn {
-    /// Time and engine speed at the samples.
-    pub(super) points: Vec<(f64, f64)>,
-}
-
-impl Drawn {
-    /// The lowest engine speed, rpm.
-    pub(super) fn lowest_rpm(&self) -> f64 {
-        let speeds = self.points.iter().map(|(_, rpm)| *rpm);
-        speeds.fold(f64::INFINITY, f64::min)
-    }
-}
-
-impl Traces {
-    /// A launch weighed from the eight around it, or fewer on the grid's own values; `None` for a
-    /// grid without launches.
-    pub(super) fn at(&self, speed_rpm: f64, grip: f64, release: f64) -> Option<Drawn> {
-        let speeds: Vec<f64> = self.speeds_rpm.iter().map(|rpm| f64::from(*rpm)).collect();
-        let (mut lock_s, mut end_s) = (0.0, 0.0);
-        let mut engine_rpm = vec![0.0; SAMPLES.0 + SAMPLES.1];
-        for (r, release_weight) in neighbours(&self.releases, release) {
-            for (g, grip_weight) in neighbours(&self.grips, grip) {
-                for (s, speed_weight) in neighbours(&speeds, speed_rpm) {
-                    let weight = release_weight * grip_weight * speed_weight;
-                    let at = (r * self.grips.len() + g) * speeds.len() + s;
-                    let node = self.nodes.get(at)?;
-                    lock_s += weight * node.lock_s;
-                    end_s += weight * node.end_s;
-                    for (sum, (engine, _)) in engine_rpm.iter_mut().zip(&node.rpm) {
-                        *sum += weight * engine;
-                    }
-                }
-            }
-        }
-        let times = even(0.0, lock_s, SAMPLES.0).chain(even(lock_s, end_s, SAMPLES.1));
-        Some(Drawn {
-            points: times.zip(engine_rpm).collect(),
-        })
-    }
-}
-
-/// The places on an axis to either side of a value, with their weights.
-fn neighbours(axis: &[f64], value: f64) -> Vec<(usize, f64)> {
-    let last = axis.len().saturating_sub(1);
-    let above = axis.iter().position(|node| *node >= value).unwrap_or(last);
-    let (Some(low), Some(high)) = (axis.get(above.saturating_sub(1)), axis.get(above)) else {
-        return Vec::new();
-    };
-    if above == 0 {
-        return vec![(0, 1.0)];
-    }
-    let share = ((value - low) / (high - low)).min(1.0);
-    vec![(above - 1, 1.0 - share), (above, share)]
-}
-
 /// So many values from one to another, both included.
 fn even(from: f64, to: f64, count: usize) -> impl Iterator<Item = f64> {
     let parts = u32::try_from(count.saturating_sub(1)).unwrap_or(1);
     (0..=parts).map(move |part| from + (to - from) * f64::from(part) / f64::from(parts))
 }
 
-/// How far the drawn engine speed lies from that of a launch of its own, rpm.
-#[derive(Debug, Clone, PartialEq)]
-pub(super) struct DrawnError {
-    /// Of the lowest speed.
-    pub(super) lowest_rpm: f64,
-    /// At every sample, at the same time.
-    pub(super) points_rpm: Vec<f64>,
-}
-
-/// Holds a drawn launch against one of its own.
-pub(super) fn held_against(
-    drawn: &Drawn,
-    rig: &Rig,
-    attempt: &Attempt,
-) -> Result<DrawnError, StudyError> {
-    let points = trace(rig, attempt, Mark::Ft60, EVERY_S)?;
-    let lowest = points.iter().map(|point| point.now.engine_rad_s);
-    let lowest_rpm = lowest.fold(f64::INFINITY, f64::min) / RAD_S_PER_RPM;
-    Ok(DrawnError {
-        lowest_rpm: (drawn.lowest_rpm() - lowest_rpm).abs(),
-        points_rpm: drawn
-            .points
-            .iter()
-            .map(|(time_s, rpm)| (rpm - sample(&points, *time_s).0).abs())
-            .collect(),
-    })
-}
-
 /// The launches over time of one flywheel.
 pub(super) fn traces(
     rig: &Rig,
     play: &Play,
-    lines: &[Vec<Knot>],
     progress: &dyn Progress,
 ) -> Result<Traces, StudyError> {
     let grips: Vec<f64> = play.grips.iter().copied().step_by(EVERY.0).collect();
     let releases: Vec<f64> = play.releases.iter().copied().step_by(EVERY.1).collect();
-    let speeds_rpm = speeds(lines.get(lines.len() / 2).map_or(&[], Vec::as_slice));
+    let speeds_rpm = speeds(play.range_rpm);
     let jobs: Vec<(u16, f64, f64)> = releases
         .iter()
         .flat_map(|release| grips.iter().map(move |grip| (*grip, *release)))
@@ -159,30 +82,69 @@ pub(super) fn traces(
     })
 }
 
-/// Launch speeds for the traces: the knots of the middle line, thinned: they stand close where
-/// launches change fast.
-fn speeds(line: &[Knot]) -> Vec<u16> {
-    let last = line.len().saturating_sub(1);
-    let parts = MOST_SPEEDS.min(line.len()).saturating_sub(1).max(1);
-    let mut speeds: Vec<u16> = (0..=parts)
-        .filter_map(|part| line.get(part * last / parts))
-        .map(|knot| knot.rpm)
+/// Launch speeds for the traces, even over the range. The knots of a line of times would not do:
+/// they stand close on a cliff and leave thousands of rpm between where times change little.
+fn speeds((low, high): (u16, u16)) -> Vec<u16> {
+    let mut speeds: Vec<u16> = even(f64::from(low), f64::from(high), SPEEDS)
+        .map(to_u16)
         .collect();
     speeds.dedup();
     speeds
 }
 
 fn node(rig: &Rig, rpm: f64, grip: f64, release: f64) -> Result<TraceNode, StudyError> {
-    let attempt = attempt(rpm, grip, release);
-    let launch = run(rig, &attempt, Mark::Ft60)?;
-    let points = trace(rig, &attempt, Mark::Ft60, EVERY_S)?;
-    let end_s = points.last().map_or(0.0, |point| point.time_s);
-    let lock_s = launch.lock_at_s.unwrap_or(end_s).min(end_s);
-    let rpm = even(0.0, lock_s, SAMPLES.0)
-        .chain(even(lock_s, end_s, SAMPLES.1))
-        .map(|time_s| sample(&points, time_s))
-        .collect();
-    Ok(TraceNode { lock_s, end_s, rpm })
+    let first_gear = FirstGear::of(rig, &attempt(rpm, grip, release))?;
+    let end_s = first_gear.points.last().map_or(0.0, |point| point.time_s);
+    let lock_s = first_gear.lock_s.unwrap_or(end_s).min(end_s);
+    let at = |time_s: f64| sample(&first_gear.points, time_s);
+    let to_lock = || even(0.0, lock_s, SAMPLES.0);
+    let all = to_lock().chain(even(lock_s, end_s, SAMPLES.1));
+    Ok(TraceNode {
+        lock_s,
+        end_s,
+        engine_rpm: all.map(|time_s| at(time_s).0).collect(),
+        input_rpm: to_lock().map(|time_s| at(time_s).1).collect(),
+    })
+}
+
+/// A launch over time until 60 ft, a stall or the first shift: a gear change is a corner whose
+/// place moves with the launch, and lines weighed across it would be off by thousands of rpm.
+struct FirstGear {
+    trace: Trace,
+    points: Vec<TracePoint>,
+    lock_s: Option<f64>,
+    shifted: bool,
+}
+
+impl FirstGear {
+    fn of(rig: &Rig, attempt: &Attempt) -> Result<Self, StudyError> {
+        let mut first_gear = Self {
+            trace: Trace::every(EVERY_S),
+            points: Vec::new(),
+            lock_s: None,
+            shifted: false,
+        };
+        drive(rig, attempt, Mark::Ft60, &SCATTER_ACCURACY, &mut first_gear)?;
+        let trace = std::mem::replace(&mut first_gear.trace, Trace::every(EVERY_S));
+        first_gear.points = trace.into_points();
+        Ok(first_gear)
+    }
+}
+
+impl Observer for FirstGear {
+    fn leg(&mut self, rig: &Rig, mode: &Mode, leg: &Leg<STATES>) {
+        if !self.shifted {
+            self.trace.leg(rig, mode, leg);
+        }
+    }
+
+    fn event(&mut self, event: Event, time_s: f64) {
+        match event {
+            Event::LockedUp => self.lock_s = self.lock_s.or(Some(time_s)),
+            Event::ShiftBegun => self.shifted = true,
+            Event::NextGear { .. } => {}
+        }
+    }
 }
 
 /// Engine and input-shaft speed at a time, rpm, straight between points.

@@ -45,39 +45,23 @@
     return [a * (1 - share) + b * share];
   };
 
-  // The two neighbours of a value on an axis, with their weights.
-  const neighbours = (axis, value) => {
-    let above = axis.findIndex((node) => node >= value);
-    if (above < 0) above = axis.length - 1;
-    if (above === 0) return [[0, 1]];
-    const share = Math.min(1, (value - axis[above - 1]) / (axis[above] - axis[above - 1]));
-    return [[above - 1, 1 - share], [above, share]].filter(([, weight]) => weight > 0);
-  };
-  const nearest = (pairs) => [[pairs.reduce((a, b) => (b[1] > a[1] ? b : a))[0], 1]];
-  const [toLock, toEnd] = data.samples, SAMPLES = toLock + toEnd, NODE = 4 + 2 * SAMPLES;
-  // Engine and input-shaft speed over time, weighed from the launches around; beside a stall, the
-  // nearest launch alone.
-  const traceAt = (wheel, rpm, grip, release, mixed) => {
-    const pick = mixed ? (p) => p : nearest;
-    const sum = { lock: 0, end: 0, engine: new Float64Array(SAMPLES), input: new Float64Array(SAMPLES) };
-    for (const [r, rw] of pick(neighbours(wheel.trace_releases, release))) {
-      for (const [g, gw] of pick(neighbours(wheel.trace_grips, grip))) {
-        for (const [s, sw] of pick(neighbours(wheel.trace_speeds, rpm))) {
-          const at = ((r * wheel.trace_grips.length + g) * wheel.trace_speeds.length + s) * NODE;
-          const weight = rw * gw * sw;
-          sum.lock += weight * word(wheel.bytes, at) / 1000;
-          sum.end += weight * word(wheel.bytes, at + 2) / 1000;
-          for (let k = 0; k < SAMPLES; k++) {
-            sum.engine[k] += weight * wheel.bytes[at + 4 + k] * data.top_rpm / 255;
-            sum.input[k] += weight * wheel.bytes[at + 4 + SAMPLES + k] * data.top_rpm / 255;
-          }
-        }
-      }
-    }
-    const time = (k) => k < toLock
-      ? sum.lock * k / (toLock - 1)
-      : sum.lock + (sum.end - sum.lock) * (k - toLock) / (toEnd - 1);
-    return { end: sum.end, points: Array.from(sum.engine, (engine, k) => [time(k), engine, sum.input[k]]) };
+  const nearest = (axis, value) => axis.reduce(
+    (best, v, k) => (Math.abs(v - value) < Math.abs(axis[best] - value) - 1e-9 ? k : best), 0);
+  const [toLock, toEnd] = data.samples, SAMPLES = toLock + toEnd, NODE = 4 + SAMPLES + toLock;
+  // Engine and input-shaft speed over time of the nearest launch kept, with what it was made with.
+  const traceAt = (wheel, rpm, grip, release) => {
+    const r = nearest(wheel.trace_releases, release), g = nearest(wheel.trace_grips, grip);
+    const s = nearest(wheel.trace_speeds, rpm);
+    const at = ((r * wheel.trace_grips.length + g) * wheel.trace_speeds.length + s) * NODE;
+    const lock = word(wheel.bytes, at) / 1000, end = word(wheel.bytes, at + 2) / 1000;
+    const speed = (k) => wheel.bytes[at + 4 + k] * data.top_rpm / 255;
+    const engine = Array.from({ length: SAMPLES }, (_, k) => [
+      k < toLock ? lock * k / (toLock - 1) : lock + (end - lock) * (k - toLock) / (toEnd - 1), speed(k)]);
+    const input = engine.slice(0, toLock).map(([time], k) => [time, speed(SAMPLES + k)]);
+    return {
+      end, engine, input, rpm: wheel.trace_speeds[s],
+      grip: wheel.trace_grips[g], release: wheel.trace_releases[r],
+    };
   };
 
   const WIDTH = 340, HEIGHT = 210, LEFT = 44, RIGHT = 334, TOP = 8, BOTTOM = 180;
@@ -117,8 +101,8 @@
   const drawTrace = (trace) => {
     const svg = byId("draw-trace");
     const { x, y } = plot(svg, [0, longest], [0, data.top_rpm], ["s from first bite", "rpm"], 0, 1);
-    svg.append(element("path", { class: "thin", d: path(trace.points.map(([t, , i]) => [x(t), y(i)])) }),
-      element("path", { class: "main", d: path(trace.points.map(([t, e]) => [x(t), y(e)])) }));
+    svg.append(element("path", { class: "thin", d: path(trace.input.map(([t, i]) => [x(t), y(i)])) }),
+      element("path", { class: "main", d: path(trace.engine.map(([t, e]) => [x(t), y(e)])) }));
     return svg;
   };
   const drawLine = (wheel, line, rpm, time) => {
@@ -144,7 +128,12 @@
 
   const select = byId("play-wheel"), speed = byId("play-speed"), grip = byId("play-grip"), release = byId("play-release");
   data.wheels.forEach((wheel, k) => select.append(new Option(wheel.name, k)));
-  const one = (axis) => axis.reduce((best, v, k) => (Math.abs(v - 1) < Math.abs(axis[best] - 1) ? k : best), 0);
+  const one = (axis) => nearest(axis, 1);
+  const gripWords = (grip) => {
+    const off = Math.round((grip - 1) * 100);
+    return off === 0 ? "as today" : `${Math.abs(off)} % ${off < 0 ? "less" : "more"}`;
+  };
+  const releaseWords = (release) => `${(data.release_s * release).toFixed(2)} s`;
   const say = (slider, text) => {
     slider.setAttribute("aria-valuetext", text);
     byId(slider.id.replace("play", "say")).textContent = text;
@@ -154,23 +143,23 @@
     const g = Number(grip.value), r = Number(release.value);
     const line = wheel.knots[r * data.grips.length + g], times = timesAt(line, rpm);
     const time = times.length === 1 ? times[0] : null;
-    const off = Math.round((data.grips[g] - 1) * 100);
     say(speed, `${rpm} rpm`);
-    say(grip, off === 0 ? "as today" : `${Math.abs(off)} % ${off < 0 ? "less" : "more"}`);
-    say(release, `${(data.release_s * data.releases[r]).toFixed(2)} s`);
-    const trace = traceAt(wheel, rpm, data.grips[g], data.releases[r], time !== null);
-    const least = Math.round(Math.min(...trace.points.map((p) => p[1])) / 10) * 10;
+    say(grip, gripWords(data.grips[g]));
+    say(release, releaseWords(data.releases[r]));
+    const trace = traceAt(wheel, rpm, data.grips[g], data.releases[r]);
+    const least = Math.round(Math.min(...trace.engine.map((p) => p[1])) / 10) * 10;
+    const drawn = `Drawn is the nearest launch kept: from ${trace.rpm} rpm, grip ${gripWords(trace.grip)}, clutch let out over ${releaseWords(trace.release)}; its engine falls to about ${least} rpm.`;
     const fixed = (t) => t.toFixed(3);
     const told = times.length ? `60 ft in ${times.map(fixed).join(" to ")} s` : "may stall";
     byId("play-time").textContent = told;
     const lost = time === null ? 0 : time - wheel.best_s;
-    const falls = `The engine falls to about ${least} rpm.`;
     byId("play-more").textContent = times.length === 0
       ? "Here, or within a few rpm, the engine stalls."
       : time === null
-        ? `Here a few rpm decide which. ${falls}`
-        : `${fixed(Math.abs(lost))} s ${lost < 0 ? "quicker" : "slower"} than this flywheel's best launch today. ${falls}`;
-    drawTrace(trace).setAttribute("aria-label", `Engine speed over time: from ${rpm} rpm it falls to about ${least} rpm; ${told}.`);
+        ? "Here a few rpm decide which."
+        : `${fixed(Math.abs(lost))} s ${lost < 0 ? "quicker" : "slower"} than this flywheel's best launch today.`;
+    byId("play-drawn").textContent = drawn;
+    drawTrace(trace).setAttribute("aria-label", `Engine speed over time. ${drawn}`);
     drawLine(wheel, line, rpm, time).setAttribute("aria-label", `Sixty-foot time over launch speed; at ${rpm} rpm: ${told}.`);
   };
   const back = () => {
