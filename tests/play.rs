@@ -6,6 +6,9 @@
 )]
 
 use flyheft::car::Flywheel;
+use flyheft::car::constants::RAD_S_PER_RPM;
+use flyheft::car::track::Mark;
+use flyheft::launch::{Attempt, Rig, run};
 use flyheft::sheet::starter::{SHEET, TORQUE, TORQUE_FILE};
 use flyheft::study::Unwatched;
 use flyheft::study::compare::study_wheels;
@@ -50,6 +53,49 @@ fn law_times_read_off_the_grid_are_good_to_three_milliseconds() {
     let path = folder.path().join("car.toml");
     std::fs::write(&path, SHEET).unwrap();
     assert_good_to_three_milliseconds(&path);
+}
+
+/// A launch drawn by the sliders is the launch it says it is: its lowest engine speed and its
+/// lock-up are those of a launch of its own.
+#[test]
+fn law_a_drawn_launch_is_the_launch_it_says_it_is() {
+    /// The lowest of points 4 ms apart, of launches of a scatter's accuracy.
+    const LOWEST_RPM: f64 = 5.0;
+    /// The same accuracy.
+    const LOCK_S: f64 = 0.001;
+    /// Every so many launches are looked at.
+    const EVERY: usize = 37;
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let reading = flyheft::sheet::read(&root.join("demo-data/bogger.toml")).expect("a demo sheet");
+    let car = &reading.car;
+    let wheels: Vec<&Flywheel> = car.flywheels.fitted().into_iter().collect();
+    let studies = study_wheels(car, &wheels, &Unwatched).expect("a study");
+    let scatter = study_scatter(car, &studies, Draws::new(32, 1), &Unwatched).expect("a study");
+    let play = study_play(car, &studies, &scatter, &Unwatched).expect("launches");
+    let traces = &play.wheels.first().expect("a wheel").traces;
+    let rig = Rig::new(car, wheels.first().expect("a wheel"));
+    let made_with = traces.releases.iter().flat_map(|release| {
+        let grips = traces.grips.iter();
+        grips.flat_map(move |grip| {
+            traces
+                .speeds_rpm
+                .iter()
+                .map(move |rpm| (*rpm, *grip, *release))
+        })
+    });
+    assert_eq!(made_with.clone().count(), traces.nodes.len());
+    for ((rpm, grip_factor, release_stretch), node) in made_with.zip(&traces.nodes).step_by(EVERY) {
+        let attempt = Attempt {
+            launch_speed_rad_s: f64::from(rpm) * RAD_S_PER_RPM,
+            release_stretch,
+            grip_factor,
+        };
+        let own = run(&rig, &attempt, Mark::Ft60).expect("a launch");
+        let off_rpm = (node.lowest_rpm - own.slowest_rad_s / RAD_S_PER_RPM).abs();
+        assert!(off_rpm < LOWEST_RPM, "{attempt:?}: {off_rpm} rpm");
+        let lock_s = own.lock_at_s.unwrap_or(node.end_s).min(node.end_s);
+        assert!((node.lock_s - lock_s).abs() < LOCK_S, "{attempt:?}");
+    }
 }
 
 /// A car whose curve has a dip narrower than 100 rpm: with pieces first tried that wide, a time

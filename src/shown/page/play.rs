@@ -145,7 +145,7 @@ fn lines(wheel: &PlayWheel) -> String {
     STANDARD.encode(bytes)
 }
 
-/// Every launch as lock-up and end in ms, low byte first, and the samples' speeds in steps:
+/// Every launch as lock-up and end in ms and lowest engine speed in rpm, low byte first, and the samples' speeds in steps:
 /// engine throughout, then input shaft to lock-up.
 fn traces(nodes: &[TraceNode], top_rpm: f64) -> String {
     let mut bytes = Vec::new();
@@ -153,6 +153,7 @@ fn traces(nodes: &[TraceNode], top_rpm: f64) -> String {
         for time_s in [node.lock_s, node.end_s] {
             bytes.extend(whole(time_s * MS_PER_S).to_le_bytes());
         }
+        bytes.extend(whole(node.lowest_rpm).to_le_bytes());
         let step = |rpm: f64| u8::try_from(whole(rpm / top_rpm * SPEED_STEPS)).unwrap_or(u8::MAX);
         let speeds = node.engine_rpm.iter().chain(&node.input_rpm);
         bytes.extend(speeds.map(|rpm| step(*rpm)));

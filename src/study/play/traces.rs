@@ -32,6 +32,8 @@ pub struct TraceNode {
     pub lock_s: f64,
     /// 60 ft, the stall or the first shift, s from first bite.
     pub end_s: f64,
+    /// Lowest engine speed, rpm; it may lie between samples.
+    pub lowest_rpm: f64,
     /// Engine speed at the samples, rpm.
     pub engine_rpm: Vec<f64>,
     /// Input-shaft speed at the samples to lock-up, rpm; from there on it is the engine's.
@@ -97,11 +99,13 @@ fn node(rig: &Rig, rpm: f64, grip: f64, release: f64) -> Result<TraceNode, Study
     let end_s = first_gear.points.last().map_or(0.0, |point| point.time_s);
     let lock_s = first_gear.lock_s.unwrap_or(end_s).min(end_s);
     let at = |time_s: f64| sample(&first_gear.points, time_s);
+    let lowest = first_gear.points.iter().map(|point| point.now.engine_rad_s);
     let to_lock = || even(0.0, lock_s, SAMPLES.0);
     let all = to_lock().chain(even(lock_s, end_s, SAMPLES.1));
     Ok(TraceNode {
         lock_s,
         end_s,
+        lowest_rpm: lowest.fold(f64::INFINITY, f64::min) / RAD_S_PER_RPM,
         engine_rpm: all.map(|time_s| at(time_s).0).collect(),
         input_rpm: to_lock().map(|time_s| at(time_s).1).collect(),
     })

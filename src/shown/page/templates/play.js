@@ -47,19 +47,19 @@
 
   const nearest = (axis, value) => axis.reduce(
     (best, v, k) => (Math.abs(v - value) < Math.abs(axis[best] - value) - 1e-9 ? k : best), 0);
-  const [toLock, toEnd] = data.samples, SAMPLES = toLock + toEnd, NODE = 4 + SAMPLES + toLock;
-  // Engine and input-shaft speed over time of the nearest launch kept, with what it was made with.
+  const [toLock, toEnd] = data.samples, SAMPLES = toLock + toEnd, HEAD = 6, NODE = HEAD + SAMPLES + toLock;
+  // Engine and input-shaft speed over time of the nearest launch computed, with what it was made with.
   const traceAt = (wheel, rpm, grip, release) => {
     const r = nearest(wheel.trace_releases, release), g = nearest(wheel.trace_grips, grip);
     const s = nearest(wheel.trace_speeds, rpm);
     const at = ((r * wheel.trace_grips.length + g) * wheel.trace_speeds.length + s) * NODE;
     const lock = word(wheel.bytes, at) / 1000, end = word(wheel.bytes, at + 2) / 1000;
-    const speed = (k) => wheel.bytes[at + 4 + k] * data.top_rpm / 255;
+    const speed = (k) => wheel.bytes[at + HEAD + k] * data.top_rpm / 255;
     const engine = Array.from({ length: SAMPLES }, (_, k) => [
       k < toLock ? lock * k / (toLock - 1) : lock + (end - lock) * (k - toLock) / (toEnd - 1), speed(k)]);
     const input = engine.slice(0, toLock).map(([time], k) => [time, speed(SAMPLES + k)]);
     return {
-      end, engine, input, rpm: wheel.trace_speeds[s],
+      end, engine, input, lowest: word(wheel.bytes, at + 4), rpm: wheel.trace_speeds[s],
       grip: wheel.trace_grips[g], release: wheel.trace_releases[r],
     };
   };
@@ -147,8 +147,8 @@
     say(grip, gripWords(data.grips[g]));
     say(release, releaseWords(data.releases[r]));
     const trace = traceAt(wheel, rpm, data.grips[g], data.releases[r]);
-    const least = Math.round(Math.min(...trace.engine.map((p) => p[1])) / 10) * 10;
-    const drawn = `Drawn is the nearest launch kept: from ${trace.rpm} rpm, grip ${gripWords(trace.grip)}, clutch let out over ${releaseWords(trace.release)}; its engine falls to about ${least} rpm.`;
+    const least = Math.round(trace.lowest / 10) * 10;
+    const drawn = `Drawn: the nearest launch computed beforehand, from ${trace.rpm} rpm, grip ${gripWords(trace.grip)}, clutch let out over ${releaseWords(trace.release)}; its engine falls to about ${least} rpm.`;
     const fixed = (t) => t.toFixed(3);
     const told = times.length ? `60 ft in ${times.map(fixed).join(" to ")} s` : "may stall";
     byId("play-time").textContent = told;
