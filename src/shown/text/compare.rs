@@ -38,7 +38,7 @@ pub fn compare(
                 perfect_launches(reading, studies),
             ),
             Section::said("Pair by pair", pair_sentences(studies, scatter)),
-            Section::said("What it comes to", readings.comes_to).as_answer(),
+            Section::said("What it comes to", readings.comes_to).answering(),
             Section::said("What to work on", readings.work_on),
         ],
         metal_cautions: &[],

@@ -50,7 +50,7 @@ fn stop(cutting: &Cutting) -> Option<Section> {
              What follows is arithmetic, not advice.",
             material.name
         );
-        Section::new("Stop", vec![Block::Stop(words)]).as_answer()
+        Section::new("Stop", vec![Block::Stop(words)]).answering()
     })
 }
 

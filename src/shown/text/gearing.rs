@@ -25,7 +25,7 @@ pub fn gearing(reading: &Reading, studies: &[(GearChoice, WheelStudy)]) -> Repor
         subject: wheel.to_owned(),
         sections: vec![
             Section::new("Gearings", vec![Block::Table(table(studies))]),
-            Section::said("What it comes to", sentences(studies)).as_answer(),
+            Section::said("What it comes to", sentences(studies)).answering(),
         ],
         metal_cautions: &[],
         launch_caution: LAUNCH_CAUTION,

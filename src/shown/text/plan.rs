@@ -15,12 +15,11 @@ use crate::units::{Kind, System};
 /// The wheel as it is against the wheel as cut, and the plan if there is one.
 pub(super) fn launches(cutting: &Cutting, launched: &Launched, system: System) -> Vec<Section> {
     let table = Section::new("Launches", vec![Block::Table(table(launched, system))]);
-    let told = match launched.plan {
-        Some(order) => plan(cutting, launched, order, system),
-        None => {
-            let sentences = pair_sentences(&launched.studies, &launched.scatter);
-            vec![Section::said("", sentences)]
-        }
+    let told = if let Some(order) = launched.plan {
+        plan(cutting, launched, order, system)
+    } else {
+        let sentences = pair_sentences(&launched.studies, &launched.scatter);
+        vec![Section::said("", sentences)]
     };
     std::iter::once(table).chain(told).collect()
 }
@@ -104,7 +103,7 @@ pub(in crate::shown) fn plan(
                 "Staged plan: cut, run the car, look, and only then cut again. Metal that is off stays off. {first}"
             )],
         )
-        .as_answer(),
+        .answering(),
     ];
     let judged = stages(&launched.studies, &launched.scatter);
     for (index, (cut, stage)) in cutting.stages.iter().zip(judged).enumerate() {
@@ -118,9 +117,9 @@ pub(in crate::shown) fn plan(
             pass_words(&cut.step.pass, system),
         ));
         let blocks = std::iter::once(told).chain(standing(&cut.disc)).collect();
-        sections.push(Section::new("", blocks).as_answer());
+        sections.push(Section::new("", blocks).answering());
     }
-    sections.push(Section::said("", together(cutting, launched)).as_answer());
+    sections.push(Section::said("", together(cutting, launched)).answering());
     sections.push(Section::said("", vec![HOW_TO_READ_IT.into()]));
     sections
 }

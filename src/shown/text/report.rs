@@ -64,7 +64,7 @@ impl Section {
     }
 
     /// The same section as what it all comes to.
-    pub(super) fn as_answer(mut self) -> Self {
+    pub(super) fn answering(mut self) -> Self {
         self.role = Role::Answer;
         self
     }

@@ -18,7 +18,7 @@ pub fn window(reading: &Reading, study: &WheelStudy, band: &[BandPoint]) -> Repo
         title: reading.car.title.clone(),
         subject: study.wheel.name().to_owned(),
         sections: vec![
-            Section::said("Launch window", sentences(reading, study)).as_answer(),
+            Section::said("Launch window", sentences(reading, study)).answering(),
             Section::new(
                 "Launch speeds",
                 vec![Block::Table(table(study.sweep.points(), band))],
