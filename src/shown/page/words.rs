@@ -135,11 +135,16 @@ pub(super) fn sureness(work: &CardWork, pick: &Pick) -> String {
     let interval = &pair.mean_difference_interval_s;
     let (low, high) = (interval.low.abs(), interval.high.abs());
     format!(
-        "That choice is sure as far as this sheet's numbers are right: over {launches} computed launches with this driver's unsteadiness it is quicker on average than the next best, {}, by {:.4} s (95 % sure: {:.4} to {:.4} s).",
+        "That choice is sure as far as this sheet's numbers are right: over {launches} computed launches with this driver's unsteadiness it is quicker on average than the next best, {}, by {:.4} s (95 % sure: {:.4} to {:.4} s).{}",
         named(work.name(index)),
         pair.mean_difference_s.abs(),
         low.min(high),
         low.max(high),
+        if pair.mean_difference_s.abs() < SHOWS_S {
+            " No time slip shows that little: between these two, let steadiness and price decide."
+        } else {
+            ""
+        },
     )
 }
 
