@@ -81,7 +81,11 @@ const CARS: [&str; 3] = ["bogger.toml", "spinner.toml", "slipper.toml"];
 fn demo_sheets_read_without_doubt_or_default_and_say_that_they_are_invented() {
     for name in CARS {
         let reading = reading(name);
-        assert!(reading.doubts.is_empty(), "{name}: {:?}", reading.doubts);
+        assert!(
+            reading.warnings.is_empty(),
+            "{name}: {:?}",
+            reading.warnings
+        );
         assert!(
             reading.defaults.is_empty(),
             "{name}: {:?}",

@@ -10,7 +10,7 @@ use std::f64::consts::PI;
 use std::num::NonZeroU32;
 use thiserror::Error;
 
-/// Difference between scales and drawing above which the two are doubted.
+/// Difference between scales and drawing above which the two is warned of.
 /// Common practice, no source.
 pub const WEIGHED_DOUBT_SHARE: f64 = 0.03;
 

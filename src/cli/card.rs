@@ -1,9 +1,9 @@
 //! `flyheft card`: the driver's page.
 
-use super::desk::Desk;
 use super::failure::Failure;
 use super::options::{Common, DrawOptions};
-use super::progress::Watch;
+use super::output::Output;
+use super::progress::TerminalProgress;
 use clap::Args;
 use flyheft::car::{Car, Flywheel};
 use flyheft::shown::page::{CardWork, card};
@@ -18,31 +18,31 @@ use flyheft::study::scatter::study::study_scatter;
 use flyheft::units::System;
 
 #[derive(Debug, Args)]
-pub(super) struct Asked {
+pub(super) struct CardArgs {
     #[command(flatten)]
     common: Common,
     #[command(flatten)]
     draws: DrawOptions,
 }
 
-pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
-    let desk = Desk::open(&asked.common.output, &[])?;
-    let system = asked.common.units.into();
-    let reading = desk.read(&asked.common.sheet, system)?;
+pub(super) fn run(args: &CardArgs) -> Result<(), Failure> {
+    let output = Output::open(&args.common.output, &[])?;
+    let system = args.common.units.into();
+    let reading = output.read(&args.common.sheet, system)?;
     let car = &reading.car;
     let wheels: Vec<&Flywheel> = car.flywheels.all().iter().collect();
-    let watch = Watch::new(desk.quiet());
-    let studies = study_wheels(car, &wheels, &watch)?;
-    let draws = || Draws::new(asked.draws.draws, asked.draws.seed);
-    let scatter = study_scatter(car, &studies, draws(), &watch)?;
-    let studied = study_card(&studies, &scatter, &watch)?;
-    let play = study_play(car, &studies, &scatter, &watch)?;
+    let progress = TerminalProgress::new(output.quiet());
+    let studies = study_wheels(car, &wheels, &progress)?;
+    let draws = || Draws::new(args.draws.draws, args.draws.seed);
+    let scatter = study_scatter(car, &studies, draws(), &progress)?;
+    let studied = study_card(&studies, &scatter, &progress)?;
+    let play = study_play(car, &studies, &scatter, &progress)?;
     let plans = sheets_plans(car, system)?;
     let plans = plans
         .iter()
-        .map(|planned| Ok((planned, planned.launch(car, draws(), &watch)?)))
+        .map(|planned| Ok((planned, planned.launch(car, draws(), &progress)?)))
         .collect::<Result<Vec<_>, Failure>>()?;
-    drop(watch);
+    drop(progress);
     let work = CardWork {
         reading: &reading,
         studies: &studies,
@@ -52,7 +52,7 @@ pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
         plans: &plans,
         system,
     };
-    desk.result(&if desk.wants_json() {
+    output.result(&if output.wants_json() {
         json::card(&work)
     } else {
         card(&work)?

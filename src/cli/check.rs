@@ -1,23 +1,23 @@
 //! `flyheft check`.
 
-use super::desk::Desk;
 use super::failure::Failure;
 use super::options::Common;
+use super::output::Output;
 use clap::Args;
 use flyheft::shown::{json, text};
 
 #[derive(Debug, Args)]
-pub(super) struct Asked {
+pub(super) struct CheckArgs {
     #[command(flatten)]
     common: Common,
 }
 
-pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
-    let desk = Desk::open(&asked.common.output, &[])?;
-    let system = asked.common.units.into();
+pub(super) fn run(args: &CheckArgs) -> Result<(), Failure> {
+    let output = Output::open(&args.common.output, &[])?;
+    let system = args.common.units.into();
     // The doubts are part of the answer here; they need not stand on standard error too.
-    let reading = flyheft::sheet::read(&asked.common.sheet)?;
-    desk.result(&if desk.wants_json() {
+    let reading = flyheft::sheet::read(&args.common.sheet)?;
+    output.result(&if output.wants_json() {
         json::check(&reading)
     } else {
         text::check(&reading, system)

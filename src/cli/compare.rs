@@ -1,17 +1,17 @@
 //! `flyheft compare`: the main job.
 
-use super::desk::Desk;
 use super::failure::Failure;
 use super::launch::{TRACE_EVERY_S, drawn};
 use super::options::{Common, DrawOptions, launch_failure};
-use super::progress::Watch;
+use super::output::Output;
+use super::progress::TerminalProgress;
 use clap::Args;
 use flyheft::car::Flywheel;
 use flyheft::car::track::Mark;
 use flyheft::launch::trace::TracePoint;
 use flyheft::launch::{Attempt, trace};
-use flyheft::shown::chart::Size;
-use flyheft::shown::{charts, json, page, table_file, text};
+use flyheft::shown::plot::Size;
+use flyheft::shown::{figures, json, page, table_file, text};
 use flyheft::study::compare::{WheelStudy, study_wheels};
 use flyheft::study::map::over_inertia;
 use flyheft::study::scatter::draws::Draws;
@@ -19,7 +19,7 @@ use flyheft::study::scatter::study::study_scatter;
 use std::path::PathBuf;
 
 #[derive(Debug, Args)]
-pub(super) struct Asked {
+pub(super) struct CompareArgs {
     #[command(flatten)]
     common: Common,
     #[command(flatten)]
@@ -44,62 +44,62 @@ pub(super) struct Asked {
     page: Option<PathBuf>,
 }
 
-pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
-    let desk = Desk::open(
-        &asked.common.output,
+pub(super) fn run(args: &CompareArgs) -> Result<(), Failure> {
+    let output = Output::open(
+        &args.common.output,
         &[
-            &asked.csv,
-            &asked.plot,
-            &asked.plot_engine,
-            &asked.plot_frontier,
-            &asked.map,
-            &asked.page,
+            &args.csv,
+            &args.plot,
+            &args.plot_engine,
+            &args.plot_frontier,
+            &args.map,
+            &args.page,
         ],
     )?;
-    let system = asked.common.units.into();
-    let reading = desk.read(&asked.common.sheet, system)?;
+    let system = args.common.units.into();
+    let reading = output.read(&args.common.sheet, system)?;
     let car = &reading.car;
     let wheels: Vec<&Flywheel> = car.flywheels.all().iter().collect();
-    let watch = Watch::new(desk.quiet());
-    let studies = study_wheels(car, &wheels, &watch)?;
-    let draws = Draws::new(asked.draws.draws, asked.draws.seed);
-    let scatter = study_scatter(car, &studies, draws, &watch)?;
-    let map = asked
+    let progress = TerminalProgress::new(output.quiet());
+    let studies = study_wheels(car, &wheels, &progress)?;
+    let draws = Draws::new(args.draws.draws, args.draws.seed);
+    let scatter = study_scatter(car, &studies, draws, &progress)?;
+    let map = args
         .map
         .as_ref()
-        .map(|_| over_inertia(car, &watch))
+        .map(|_| over_inertia(car, &progress))
         .transpose()?;
-    drop(watch);
-    desk.file_if_asked(asked.csv.as_ref(), || {
+    drop(progress);
+    output.file_if_asked(args.csv.as_ref(), || {
         let sweeps: Vec<_> = studies
             .iter()
             .map(|study| (study.wheel.name().to_owned(), &study.sweep))
             .collect();
         Ok(table_file::sweeps(&sweeps))
     })?;
-    desk.file_if_asked(asked.plot.as_ref(), || {
-        let chart = charts::sixty_foot_over_speed(&car.title, &studies, Some(&scatter));
+    output.file_if_asked(args.plot.as_ref(), || {
+        let chart = figures::sixty_foot_over_speed(&car.title, &studies, Some(&scatter));
         drawn(chart.svg(Size::WIDE))
     })?;
-    desk.file_if_asked(asked.plot_engine.as_ref(), || {
-        drawn(charts::engine_speed(&car.title, &traces(&studies)?).svg(Size::WIDE))
+    output.file_if_asked(args.plot_engine.as_ref(), || {
+        drawn(figures::engine_speed(&car.title, &traces(&studies)?).svg(Size::WIDE))
     })?;
-    desk.file_if_asked(asked.plot_frontier.as_ref(), || {
-        drawn(charts::frontier(&car.title, &studies, &scatter).svg(Size::WIDE))
+    output.file_if_asked(args.plot_frontier.as_ref(), || {
+        drawn(figures::frontier(&car.title, &studies, &scatter).svg(Size::WIDE))
     })?;
-    if let (Some(path), Some(map)) = (&asked.map, &map) {
-        desk.file(
+    if let (Some(path), Some(map)) = (&args.map, &map) {
+        output.file(
             path,
-            &drawn(charts::map_over_inertia(&car.title, map).svg(Size::WIDE))?,
+            &drawn(figures::map_over_inertia(&car.title, map).svg(Size::WIDE))?,
         )?;
     }
-    desk.file_if_asked(asked.page.as_ref(), || {
+    output.file_if_asked(args.page.as_ref(), || {
         let traces = traces(&studies)?;
         Ok(page::compare(
             &reading, &studies, &scatter, &traces, system,
         )?)
     })?;
-    desk.result(&if desk.wants_json() {
+    output.result(&if output.wants_json() {
         json::compare(&reading, &studies, &scatter)
     } else {
         text::compare(&reading, &studies, &scatter, system).printed(&reading, system)

@@ -1,20 +1,20 @@
 //! `flyheft cut`: what machining takes off, and how deep to go for a target.
 
-use super::desk::Desk;
 use super::failure::Failure;
 use super::launch::drawn;
 use super::options::{Common, DrawOptions, flywheel};
+use super::output::Output;
 use super::passes::{AskedPass, AskedPasses, band_alone};
-use super::progress::Watch;
+use super::progress::TerminalProgress;
 use clap::Args;
 use flyheft::car::checked::{NonNegative, Positive};
 use flyheft::car::machining::{Band, Pass};
 use flyheft::car::{Car, Flywheel};
 use flyheft::metal::target::{OpenCut, Target};
-use flyheft::shown::chart::Size;
-use flyheft::shown::charts::Stressed;
 use flyheft::shown::drawing::HalfSection;
-use flyheft::shown::{charts, json, page, text};
+use flyheft::shown::figures::Stressed;
+use flyheft::shown::plot::Size;
+use flyheft::shown::{figures, json, page, text};
 use flyheft::study::cutting::{Aimed, Cutting, Launched, rules_for};
 use flyheft::study::plan::Planned;
 use flyheft::study::scatter::draws::Draws;
@@ -22,7 +22,7 @@ use flyheft::units::{Kind, System, parse};
 use std::path::PathBuf;
 
 #[derive(Debug, Args)]
-pub(super) struct Asked {
+pub(super) struct CutArgs {
     #[command(flatten)]
     common: Common,
     /// The flywheel; without it, the one that is fitted
@@ -76,19 +76,16 @@ struct Job {
     aimed: Option<Aimed>,
 }
 
-pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
-    let desk = Desk::open(
-        &asked.common.output,
-        &[&asked.plot, &asked.draw, &asked.page],
-    )?;
-    let system = asked.common.units.into();
-    let reading = desk.read(&asked.common.sheet, system)?;
+pub(super) fn run(args: &CutArgs) -> Result<(), Failure> {
+    let output = Output::open(&args.common.output, &[&args.plot, &args.draw, &args.page])?;
+    let system = args.common.units.into();
+    let reading = output.read(&args.common.sheet, system)?;
     let car = &reading.car;
-    let wheel = flywheel(car, asked.wheel.as_deref())?;
-    let rules = rules_for(car, wheel, asked.clutch_face)
+    let wheel = flywheel(car, args.wheel.as_deref())?;
+    let rules = rules_for(car, wheel, args.clutch_face)
         .ok_or_else(|| Failure::said("the shop's usual rules are out of range", ""))?;
-    let job = job(asked, wheel)?;
-    let planned = if asked.plan {
+    let job = job(args, wheel)?;
+    let planned = if args.plan {
         Planned::in_stages(car, wheel, &job.passes, job.aimed, rules)
     } else {
         Planned::at_once(car, wheel, &job.passes, job.aimed, rules)
@@ -99,29 +96,29 @@ pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
         Failure::said(format!("\"{}\": {wrong}", wheel.name()), right)
     })?;
     let cutting = &planned.cutting;
-    desk.file_if_asked(asked.plot.as_ref(), || {
+    output.file_if_asked(args.plot.as_ref(), || {
         stress_chart(&car.title, cutting, system)
     })?;
-    desk.file_if_asked(asked.draw.as_ref(), || drawing(&car.title, cutting, system))?;
-    let launched = if asked.launch || asked.plan {
-        Some(launched(asked, car, &planned, desk.quiet())?)
+    output.file_if_asked(args.draw.as_ref(), || drawing(&car.title, cutting, system))?;
+    let launched = if args.launch || args.plan {
+        Some(launched(args, car, &planned, output.quiet())?)
     } else {
         None
     };
-    desk.file_if_asked(asked.page.as_ref(), || {
+    output.file_if_asked(args.page.as_ref(), || {
         Ok(page::cut(&reading, cutting, launched.as_ref(), system)?)
     })?;
-    desk.result(&if desk.wants_json() {
+    output.result(&if output.wants_json() {
         json::cut(&reading, cutting, launched.as_ref())
     } else {
         text::cut(&reading, cutting, launched.as_ref(), system).printed(&reading, system)
     })
 }
 
-fn job(asked: &Asked, wheel: &Flywheel) -> Result<Job, Failure> {
+fn job(args: &CutArgs, wheel: &Flywheel) -> Result<Job, Failure> {
     let mut passes = Vec::new();
     let mut open: Option<OpenCut> = None;
-    for pass in &asked.passes.0 {
+    for pass in &args.passes.0 {
         match pass {
             AskedPass::Fixed(pass) => passes.push(*pass),
             AskedPass::Open(_) if open.is_some() => {
@@ -133,10 +130,10 @@ fn job(asked: &Asked, wheel: &Flywheel) -> Result<Job, Failure> {
             AskedPass::Open(cut) => open = Some(*cut),
         }
     }
-    let target = asked
+    let target = args
         .target_inertia
         .map(Target::InertiaKgM2)
-        .or(asked.target_mass.map(Target::MassKg));
+        .or(args.target_mass.map(Target::MassKg));
     let aimed = match (open, target) {
         (Some(open), Some(target)) => Some(Aimed { open, target }),
         (None, None) => None,
@@ -160,7 +157,7 @@ fn job(asked: &Asked, wheel: &Flywheel) -> Result<Job, Failure> {
 }
 
 fn launched<'p>(
-    asked: &Asked,
+    args: &CutArgs,
     car: &'p Car,
     planned: &'p Planned<'p>,
     quiet: bool,
@@ -171,8 +168,8 @@ fn launched<'p>(
             "give cut = [ … ] in the sheet, or --face, --rim, --holes, --taper, or a target",
         ));
     }
-    let draws = Draws::new(asked.draws.draws, asked.draws.seed);
-    Ok(planned.launch(car, draws, &Watch::new(quiet))?)
+    let draws = Draws::new(args.draws.draws, args.draws.seed);
+    Ok(planned.launch(car, draws, &TerminalProgress::new(quiet))?)
 }
 
 fn drawing(title: &str, cutting: &Cutting, system: System) -> Result<String, Failure> {
@@ -197,5 +194,5 @@ fn stress_chart(title: &str, cutting: &Cutting, system: System) -> Result<String
             "run it without --plot: it says what is missing",
         ));
     }
-    drawn(charts::stress(title, &stressed, system).svg(Size::WIDE))
+    drawn(figures::stress(title, &stressed, system).svg(Size::WIDE))
 }

@@ -1,20 +1,20 @@
 //! `flyheft gearing`.
 
-use super::desk::Desk;
 use super::failure::Failure;
 use super::launch::drawn;
 use super::options::{Common, flywheel};
-use super::progress::Watch;
+use super::output::Output;
+use super::progress::TerminalProgress;
 use clap::{ArgGroup, Args};
 use flyheft::car::checked::Positive;
-use flyheft::shown::chart::Size;
-use flyheft::shown::{charts, json, page, table_file, text};
+use flyheft::shown::plot::Size;
+use flyheft::shown::{figures, json, page, table_file, text};
 use flyheft::study::gearing::{GearChoice, geared_cars, study_gearing};
 use std::path::PathBuf;
 
 #[derive(Debug, Args)]
 #[command(group(ArgGroup::new("gears").required(true).multiple(true).args(["finals", "first"])))]
-pub(super) struct Asked {
+pub(super) struct GearingArgs {
     #[command(flatten)]
     common: Common,
     /// Other final drives, such as 3.9,4.1,4.4
@@ -45,20 +45,17 @@ fn ratio(text: &str) -> Result<Positive, String> {
         .ok_or_else(|| "a ratio is a number above zero, such as 4.1".into())
 }
 
-pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
-    let desk = Desk::open(
-        &asked.common.output,
-        &[&asked.csv, &asked.plot, &asked.page],
-    )?;
-    let system = asked.common.units.into();
-    let reading = desk.read(&asked.common.sheet, system)?;
+pub(super) fn run(args: &GearingArgs) -> Result<(), Failure> {
+    let output = Output::open(&args.common.output, &[&args.csv, &args.plot, &args.page])?;
+    let system = args.common.units.into();
+    let reading = output.read(&args.common.sheet, system)?;
     let car = &reading.car;
-    let wheel = flywheel(car, asked.wheel.as_deref())?;
-    let choices: Vec<GearChoice> = asked
+    let wheel = flywheel(car, args.wheel.as_deref())?;
+    let choices: Vec<GearChoice> = args
         .finals
         .iter()
         .map(|ratio| GearChoice::Final(*ratio))
-        .chain(asked.first.iter().map(|ratio| GearChoice::First(*ratio)))
+        .chain(args.first.iter().map(|ratio| GearChoice::First(*ratio)))
         .collect();
     let cars = geared_cars(car, &choices).map_err(|error| {
         Failure::said(
@@ -66,23 +63,23 @@ pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
             "first must be a higher number than the ratio of second gear",
         )
     })?;
-    let watch = Watch::new(desk.quiet());
-    let studies = study_gearing(&cars, wheel, &watch)?;
-    drop(watch);
-    desk.file_if_asked(asked.csv.as_ref(), || {
+    let progress = TerminalProgress::new(output.quiet());
+    let studies = study_gearing(&cars, wheel, &progress)?;
+    drop(progress);
+    output.file_if_asked(args.csv.as_ref(), || {
         let sweeps: Vec<_> = studies
             .iter()
             .map(|(choice, study)| (text::gearing::choice_words(choice), &study.sweep))
             .collect();
         Ok(table_file::sweeps(&sweeps))
     })?;
-    desk.file_if_asked(asked.plot.as_ref(), || {
-        drawn(charts::gearing(&car.title, &studies).svg(Size::WIDE))
+    output.file_if_asked(args.plot.as_ref(), || {
+        drawn(figures::gearing(&car.title, &studies).svg(Size::WIDE))
     })?;
-    desk.file_if_asked(asked.page.as_ref(), || {
+    output.file_if_asked(args.page.as_ref(), || {
         Ok(page::gearing(&reading, &studies, system)?)
     })?;
-    desk.result(&if desk.wants_json() {
+    output.result(&if output.wants_json() {
         json::gearing(&reading, &studies)
     } else {
         text::gearing::gearing(&reading, &studies).printed(&reading, system)

@@ -1,21 +1,21 @@
 //! `flyheft inertia`: the ledger.
 
-use super::desk::Desk;
 use super::failure::Failure;
 use super::launch::drawn;
 use super::options::{Common, flywheel};
+use super::output::Output;
 use clap::Args;
 use flyheft::car::Flywheel;
-use flyheft::shown::chart::Size;
-use flyheft::shown::charts::Stressed;
 use flyheft::shown::drawing::HalfSection;
-use flyheft::shown::{charts, json, text};
+use flyheft::shown::figures::Stressed;
+use flyheft::shown::plot::Size;
+use flyheft::shown::{figures, json, text};
 use flyheft::study::ledger::{Ledger, ledger};
 use flyheft::units::System;
 use std::path::PathBuf;
 
 #[derive(Debug, Args)]
-pub(super) struct Asked {
+pub(super) struct InertiaArgs {
     #[command(flatten)]
     common: Common,
     /// One flywheel; without it, all of them
@@ -29,29 +29,29 @@ pub(super) struct Asked {
     plot: Option<PathBuf>,
 }
 
-pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
-    let desk = Desk::open(&asked.common.output, &[&asked.plot, &asked.draw])?;
-    let system = asked.common.units.into();
-    let reading = desk.read(&asked.common.sheet, system)?;
+pub(super) fn run(args: &InertiaArgs) -> Result<(), Failure> {
+    let output = Output::open(&args.common.output, &[&args.plot, &args.draw])?;
+    let system = args.common.units.into();
+    let reading = output.read(&args.common.sheet, system)?;
     let car = &reading.car;
-    let wheels: Vec<&Flywheel> = match &asked.wheel {
+    let wheels: Vec<&Flywheel> = match &args.wheel {
         Some(name) => vec![flywheel(car, Some(name))?],
         None => car.flywheels.all().iter().collect(),
     };
     let ledger = ledger(car, &wheels);
-    desk.file_if_asked(asked.plot.as_ref(), || stress_chart(&ledger, system))?;
-    desk.file_if_asked(asked.draw.as_ref(), || {
-        drawing(&ledger, asked.wheel.as_deref(), system)
+    output.file_if_asked(args.plot.as_ref(), || stress_chart(&ledger, system))?;
+    output.file_if_asked(args.draw.as_ref(), || {
+        drawing(&ledger, args.wheel.as_deref(), system)
     })?;
-    desk.result(&if desk.wants_json() {
+    output.result(&if output.wants_json() {
         json::inertia(&reading, &ledger)
     } else {
         text::inertia(&reading, &ledger, system).printed(&reading, system)
     })
 }
 
-fn drawing(ledger: &Ledger, asked: Option<&str>, system: System) -> Result<String, Failure> {
-    let chosen = flywheel(ledger.car, asked)?;
+fn drawing(ledger: &Ledger, args: Option<&str>, system: System) -> Result<String, Failure> {
+    let chosen = flywheel(ledger.car, args)?;
     let drawn = ledger
         .wheels
         .iter()
@@ -95,5 +95,5 @@ fn stress_chart(ledger: &Ledger, system: System) -> Result<String, Failure> {
             "run it without --plot: it says for each flywheel what is missing",
         ));
     }
-    drawn(charts::stress(&ledger.car.title, &stressed, system).svg(Size::WIDE))
+    drawn(figures::stress(&ledger.car.title, &stressed, system).svg(Size::WIDE))
 }

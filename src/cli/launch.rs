@@ -1,15 +1,15 @@
 //! `flyheft launch`.
 
-use super::desk::Desk;
 use super::failure::Failure;
 use super::options::{Common, flywheel, launch_failure, launch_speed, within_engine};
-use super::progress::Watch;
+use super::output::Output;
+use super::progress::TerminalProgress;
 use clap::{Args, ValueEnum};
 use flyheft::car::track::Mark;
 use flyheft::car::{Car, Flywheel};
 use flyheft::launch::{Attempt, Rig, run as run_launch, trace};
-use flyheft::shown::chart::Size;
-use flyheft::shown::{charts, json, table_file, text};
+use flyheft::shown::plot::Size;
+use flyheft::shown::{figures, json, table_file, text};
 use flyheft::study::compare::study_wheels;
 use std::path::PathBuf;
 
@@ -17,7 +17,7 @@ use std::path::PathBuf;
 pub(super) const TRACE_EVERY_S: f64 = 0.005;
 
 #[derive(Debug, Args)]
-pub(super) struct Asked {
+pub(super) struct LaunchArgs {
     #[command(flatten)]
     common: Common,
     /// The flywheel; without it, the one that is fitted
@@ -64,32 +64,32 @@ impl From<To> for Mark {
     }
 }
 
-pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
-    let desk = Desk::open(&asked.common.output, &[&asked.csv, &asked.plot])?;
-    let system = asked.common.units.into();
-    let reading = desk.read(&asked.common.sheet, system)?;
+pub(super) fn run(args: &LaunchArgs) -> Result<(), Failure> {
+    let output = Output::open(&args.common.output, &[&args.csv, &args.plot])?;
+    let system = args.common.units.into();
+    let reading = output.read(&args.common.sheet, system)?;
     let car = &reading.car;
-    let wheel = flywheel(car, asked.wheel.as_deref())?;
-    let speed = match asked.at {
+    let wheel = flywheel(car, args.wheel.as_deref())?;
+    let speed = match args.at {
         Some(speed) => speed,
-        None => quickest_speed(car, wheel, desk.quiet())?,
+        None => quickest_speed(car, wheel, output.quiet())?,
     };
     within_engine(car, speed)?;
     let (rig, attempt, to) = (
         Rig::new(car, wheel),
         Attempt::from_speed(speed),
-        asked.to.into(),
+        args.to.into(),
     );
     let launch = run_launch(&rig, &attempt, to).map_err(launch_failure)?;
-    if asked.csv.is_some() || asked.plot.is_some() {
+    if args.csv.is_some() || args.plot.is_some() {
         let points = trace(&rig, &attempt, to, TRACE_EVERY_S).map_err(launch_failure)?;
         let traces = [(wheel.name().to_owned(), points)];
-        desk.file_if_asked(asked.csv.as_ref(), || Ok(table_file::traces(&traces)))?;
-        desk.file_if_asked(asked.plot.as_ref(), || {
-            drawn(charts::engine_speed(&car.title, &traces).svg(Size::WIDE))
+        output.file_if_asked(args.csv.as_ref(), || Ok(table_file::traces(&traces)))?;
+        output.file_if_asked(args.plot.as_ref(), || {
+            drawn(figures::engine_speed(&car.title, &traces).svg(Size::WIDE))
         })?;
     }
-    desk.result(&if desk.wants_json() {
+    output.result(&if output.wants_json() {
         json::launch(&reading, &launch, to)
     } else {
         text::launch(&reading, &launch, to, system)
@@ -98,13 +98,13 @@ pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
 
 /// A drawn chart, or that it could not be drawn.
 pub(super) fn drawn(
-    svg: Result<String, flyheft::shown::chart::ChartError>,
+    svg: Result<String, flyheft::shown::plot::ChartError>,
 ) -> Result<String, Failure> {
     svg.map_err(|error| Failure::said(error.to_string(), ""))
 }
 
 fn quickest_speed(car: &Car, wheel: &Flywheel, quiet: bool) -> Result<f64, Failure> {
-    let studies = study_wheels(car, &[wheel], &Watch::new(quiet))?;
+    let studies = study_wheels(car, &[wheel], &TerminalProgress::new(quiet))?;
     studies
         .first()
         .and_then(|study| study.best.as_ref())

@@ -4,13 +4,13 @@ mod card;
 mod check;
 mod compare;
 mod cut;
-mod desk;
 mod failure;
 mod gearing;
 mod inertia;
 mod launch;
 mod new;
 mod options;
+mod output;
 mod passes;
 mod practice;
 mod progress;
@@ -28,7 +28,7 @@ use std::process::ExitCode;
 /// Exit status: 0 done, 1 the input or the run failed, 2 wrong usage.
 #[derive(Debug, Parser)]
 #[command(name = "flyheft", version, max_term_width = 96)]
-struct Asked {
+struct CommandLine {
     #[command(subcommand)]
     command: Command,
 }
@@ -36,27 +36,27 @@ struct Asked {
 #[derive(Debug, Subcommand)]
 enum Command {
     /// Write a starter sheet with its torque file, commented, ready to run
-    New(new::Asked),
+    New(new::NewArgs),
     /// Read a sheet and say what was understood, each default used, each doubt
-    Check(check::Asked),
+    Check(check::CheckArgs),
     /// Every rotating part: mass, inertia, what it is worth to the car, the disc check
-    Inertia(inertia::Asked),
+    Inertia(inertia::InertiaArgs),
     /// What a machining pass takes off, and how deep to go for a target
-    Cut(cut::Asked),
+    Cut(cut::CutArgs),
     /// One launch of one flywheel
-    Launch(launch::Asked),
+    Launch(launch::LaunchArgs),
     /// The flywheels side by side: the main job
-    Compare(compare::Asked),
+    Compare(compare::CompareArgs),
     /// Inertia from pendulum timings, with its uncertainty
-    Swing(swing::Asked),
+    Swing(swing::SwingArgs),
     /// Launch speed swept for one flywheel
-    Window(window::Asked),
+    Window(window::WindowArgs),
     /// The same car with other first gears or final drives
-    Gearing(gearing::Asked),
+    Gearing(gearing::GearingArgs),
     /// A driver's practice launches: spread, drift, confidence
-    Practice(practice::Asked),
+    Practice(practice::PracticeArgs),
     /// The driver's page: one HTML file that explains the answer, for a phone or for paper
-    Card(card::Asked),
+    Card(card::CardArgs),
 }
 
 /// How the program ends.
@@ -68,8 +68,8 @@ enum Ending {
 
 /// Does what the command line asks.
 pub(crate) fn main() -> ExitCode {
-    let asked = Asked::parse();
-    let ending = match run(asked.command) {
+    let args = CommandLine::parse();
+    let ending = match run(args.command) {
         Ok(()) => Ending::Done,
         Err(failure) => {
             failure.show();
@@ -81,16 +81,16 @@ pub(crate) fn main() -> ExitCode {
 
 fn run(command: Command) -> Result<(), Failure> {
     match command {
-        Command::New(asked) => new::run(&asked),
-        Command::Check(asked) => check::run(&asked),
-        Command::Inertia(asked) => inertia::run(&asked),
-        Command::Cut(asked) => cut::run(&asked),
-        Command::Launch(asked) => launch::run(&asked),
-        Command::Compare(asked) => compare::run(&asked),
-        Command::Swing(asked) => swing::run(&asked),
-        Command::Window(asked) => window::run(&asked),
-        Command::Gearing(asked) => gearing::run(&asked),
-        Command::Practice(asked) => practice::run(&asked),
-        Command::Card(asked) => card::run(&asked),
+        Command::New(args) => new::run(&args),
+        Command::Check(args) => check::run(&args),
+        Command::Inertia(args) => inertia::run(&args),
+        Command::Cut(args) => cut::run(&args),
+        Command::Launch(args) => launch::run(&args),
+        Command::Compare(args) => compare::run(&args),
+        Command::Swing(args) => swing::run(&args),
+        Command::Window(args) => window::run(&args),
+        Command::Gearing(args) => gearing::run(&args),
+        Command::Practice(args) => practice::run(&args),
+        Command::Card(args) => card::run(&args),
     }
 }

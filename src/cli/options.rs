@@ -91,9 +91,9 @@ pub(super) fn launch_speed(text: &str) -> Result<f64, String> {
 }
 
 /// The flywheel asked for, or the fitted one.
-pub(super) fn flywheel<'c>(car: &'c Car, asked: Option<&str>) -> Result<&'c Flywheel, Failure> {
+pub(super) fn flywheel<'c>(car: &'c Car, args: Option<&str>) -> Result<&'c Flywheel, Failure> {
     let wheels = &car.flywheels;
-    let Some(name) = asked else {
+    let Some(name) = args else {
         return wheels
             .fitted()
             .ok_or_else(|| Failure::said("no flywheel is fitted", "name one with --wheel"));

@@ -1,8 +1,8 @@
 //! `flyheft practice`.
 
-use super::desk::Desk;
 use super::failure::Failure;
 use super::options::{OutputOptions, flywheel, launch_speed};
+use super::output::Output;
 use clap::Args;
 use flyheft::car::practice::Practice;
 use flyheft::shown::{json, text};
@@ -11,7 +11,7 @@ use flyheft::units::System;
 use std::path::PathBuf;
 
 #[derive(Debug, Args)]
-pub(super) struct Asked {
+pub(super) struct PracticeArgs {
     /// A build sheet that names a practice file, or a practice file itself (CSV, a column speed_rpm)
     file: PathBuf,
     /// The launch speed that was aimed at, rpm
@@ -24,19 +24,19 @@ pub(super) struct Asked {
     output: OutputOptions,
 }
 
-pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
-    let desk = Desk::open(&asked.output, &[])?;
-    let is_table = asked
+pub(super) fn run(args: &PracticeArgs) -> Result<(), Failure> {
+    let output = Output::open(&args.output, &[])?;
+    let is_table = args
         .file
         .extension()
         .is_some_and(|ending| ending.eq_ignore_ascii_case("csv"));
     let (practice, wheel) = if is_table {
         (
-            flyheft::sheet::practice::read(&asked.file)?,
-            asked.wheel.clone(),
+            flyheft::sheet::practice::read(&args.file)?,
+            args.wheel.clone(),
         )
     } else {
-        from_sheet(&desk, asked)?
+        from_sheet(&output, args)?
     };
     let study = study(&practice, wheel.as_deref()).ok_or_else(|| {
         Failure::said(
@@ -44,16 +44,16 @@ pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
             "ten or more are worth the name; with --wheel only those with that flywheel count",
         )
     })?;
-    desk.result(&if desk.wants_json() {
-        json::practice(&study, asked.target)
+    output.result(&if output.wants_json() {
+        json::practice(&study, args.target)
     } else {
-        text::practice(&study, asked.target)
+        text::practice(&study, args.target)
     })
 }
 
-fn from_sheet(desk: &Desk, asked: &Asked) -> Result<(Practice, Option<String>), Failure> {
-    let reading = desk.read(&asked.file, System::Metric)?;
-    let wheel = flywheel(&reading.car, asked.wheel.as_deref())?
+fn from_sheet(output: &Output, args: &PracticeArgs) -> Result<(Practice, Option<String>), Failure> {
+    let reading = output.read(&args.file, System::Metric)?;
+    let wheel = flywheel(&reading.car, args.wheel.as_deref())?
         .name()
         .to_owned();
     let practice = reading.car.driver.practice.clone().ok_or_else(|| {

@@ -7,12 +7,12 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 /// A progress bar that hides itself off a terminal, and a Ctrl-C that stops the study.
-pub(super) struct Watch {
+pub(super) struct TerminalProgress {
     bar: ProgressBar,
     stopped: Arc<AtomicBool>,
 }
 
-impl Watch {
+impl TerminalProgress {
     /// A watch for one study.
     pub(super) fn new(quiet: bool) -> Self {
         let stopped = Arc::new(AtomicBool::new(false));
@@ -33,7 +33,7 @@ impl Watch {
     }
 }
 
-impl Progress for Watch {
+impl Progress for TerminalProgress {
     fn expect(&self, launches: usize) {
         self.bar
             .inc_length(u64::try_from(launches).unwrap_or_default());
@@ -48,7 +48,7 @@ impl Progress for Watch {
     }
 }
 
-impl Drop for Watch {
+impl Drop for TerminalProgress {
     fn drop(&mut self) {
         self.bar.finish_and_clear();
     }

@@ -1,8 +1,8 @@
 //! `flyheft swing`: inertia from pendulum timings, with its uncertainty.
 
-use super::desk::Desk;
 use super::failure::Failure;
 use super::options::Common;
+use super::output::Output;
 use clap::Args;
 use flyheft::car::checked::Positive;
 use flyheft::metal::swing::{
@@ -16,7 +16,7 @@ use flyheft::units::{Kind, parse};
 use std::path::PathBuf;
 
 #[derive(Debug, Args)]
-pub(super) struct Asked {
+pub(super) struct SwingArgs {
     #[command(flatten)]
     common: Common,
     /// One swung part by its name; without it, all of them
@@ -62,23 +62,23 @@ fn degrees(text: &str) -> Result<f64, String> {
         .ok_or_else(|| format!("a number of degrees from 0 to {most:.0}, such as 8"))
 }
 
-pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
-    let desk = Desk::open(&asked.common.output, &[])?;
-    let system = asked.common.units.into();
-    let path = &asked.common.sheet;
+pub(super) fn run(args: &SwingArgs) -> Result<(), Failure> {
+    let output = Output::open(&args.common.output, &[])?;
+    let system = args.common.units.into();
+    let path = &args.common.sheet;
     if part_file::is_part_file(path) {
         let reading = part_file::read(path)?;
-        desk.tell(&reading.doubts, system);
-        let results = results(asked, swung_part(&reading.part, reading.swing_check))?;
-        return desk.result(&if desk.wants_json() {
+        output.tell(&reading.warnings, system);
+        let results = results(args, swung_part(&reading.part, reading.swing_check))?;
+        return output.result(&if output.wants_json() {
             json::swing_of_part(&reading, &results)
         } else {
             text::swing(&reading.part.name, &results, system)
         });
     }
-    let reading = desk.read(path, system)?;
-    let results = results(asked, swung(&reading.car))?;
-    desk.result(&if desk.wants_json() {
+    let reading = output.read(path, system)?;
+    let results = results(args, swung(&reading.car))?;
+    output.result(&if output.wants_json() {
         json::swing(&reading, &results)
     } else {
         text::swing(&reading.car.title, &results, system)
@@ -86,9 +86,9 @@ pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
 }
 
 /// The tests asked for, with what was typed put in, worked out.
-fn results<'c>(asked: &Asked, all: Vec<Swung<'c>>) -> Result<Vec<SwungResult<'c>>, Failure> {
-    let mut chosen = chosen(asked, all)?;
-    if let Some(path) = &asked.splits {
+fn results<'c>(args: &SwingArgs, all: Vec<Swung<'c>>) -> Result<Vec<SwungResult<'c>>, Failure> {
+    let mut chosen = chosen(args, all)?;
+    if let Some(path) = &args.splits {
         let rows = splits::read(path)?;
         let splits: Vec<Split> = rows
             .into_iter()
@@ -97,10 +97,10 @@ fn results<'c>(asked: &Asked, all: Vec<Swung<'c>>) -> Result<Vec<SwungResult<'c>
                 time_s: row.time_s,
             })
             .collect();
-        time_by_splits(asked, &mut chosen, &splits)?;
+        time_by_splits(args, &mut chosen, &splits)?;
     }
     for swung in &mut chosen {
-        apply(asked, swung);
+        apply(args, swung);
     }
     chosen
         .into_iter()
@@ -116,14 +116,14 @@ fn results<'c>(asked: &Asked, all: Vec<Swung<'c>>) -> Result<Vec<SwungResult<'c>
         .collect()
 }
 
-fn chosen<'c>(asked: &Asked, all: Vec<Swung<'c>>) -> Result<Vec<Swung<'c>>, Failure> {
+fn chosen<'c>(args: &SwingArgs, all: Vec<Swung<'c>>) -> Result<Vec<Swung<'c>>, Failure> {
     if all.is_empty() {
         return Err(Failure::said(
             "the sheet has no swing test",
             "give a part swing = { cords = 3, radius = …, length = …, mass = …, period = … }, or a flywheel of sections swing_check = { … }",
         ));
     }
-    let Some(name) = &asked.part else {
+    let Some(name) = &args.part else {
         return Ok(all);
     };
     let names: Vec<String> = all
@@ -143,7 +143,7 @@ fn chosen<'c>(asked: &Asked, all: Vec<Swung<'c>>) -> Result<Vec<Swung<'c>>, Fail
     Ok(chosen)
 }
 
-fn time_by_splits(asked: &Asked, chosen: &mut [Swung], splits: &[Split]) -> Result<(), Failure> {
+fn time_by_splits(args: &SwingArgs, chosen: &mut [Swung], splits: &[Split]) -> Result<(), Failure> {
     let [only] = chosen else {
         return Err(Failure::said(
             "splits belong to one swing test, and there are several",
@@ -152,7 +152,7 @@ fn time_by_splits(asked: &Asked, chosen: &mut [Swung], splits: &[Split]) -> Resu
     };
     only.measurement.timing = Timing::Splits {
         splits: splits.to_vec(),
-        reaction_sd_s: asked.reaction,
+        reaction_sd_s: args.reaction,
     };
     // The empty platform's timing still leans on what the sheet says.
     if only.measurement.platform.is_none() {
@@ -162,10 +162,10 @@ fn time_by_splits(asked: &Asked, chosen: &mut [Swung], splits: &[Split]) -> Resu
     Ok(())
 }
 
-fn apply(asked: &Asked, swung: &mut Swung) {
+fn apply(args: &SwingArgs, swung: &mut Swung) {
     let measurement = &mut swung.measurement;
     let platform = measurement.platform.as_mut();
-    if let Some(reaction) = asked.reaction {
+    if let Some(reaction) = args.reaction {
         let timings = std::iter::once(&mut measurement.timing)
             .chain(platform.map(|platform| &mut platform.timing));
         for timing in timings {
@@ -177,14 +177,14 @@ fn apply(asked: &Asked, swung: &mut Swung) {
             .assumed
             .retain(|assumed| *assumed != Assumed::Reaction);
     }
-    if let Some(rad) = asked.amplitude {
+    if let Some(rad) = args.amplitude {
         let told = Amplitude::Told(Measured::within(rad, AMPLITUDE_WITHIN_RAD));
         measurement.amplitude = told;
         if let Some(platform) = &mut measurement.platform {
             platform.amplitude = told;
         }
     }
-    if let Some(gravity) = asked.gravity {
+    if let Some(gravity) = args.gravity {
         measurement.gravity_m_s2 = Measured::exact(gravity.get());
     }
 }

@@ -1,22 +1,22 @@
 //! `flyheft window`.
 
-use super::desk::Desk;
 use super::failure::Failure;
 use super::launch::drawn;
 use super::options::{Common, flywheel};
-use super::progress::Watch;
+use super::output::Output;
+use super::progress::TerminalProgress;
 use clap::Args;
-use flyheft::shown::chart::Size;
-use flyheft::shown::{charts, json, page, table_file, text};
+use flyheft::shown::plot::Size;
+use flyheft::shown::{figures, json, page, table_file, text};
 use flyheft::study::compare::study_wheels;
 use flyheft::study::map::over_release;
 use flyheft::study::scatter::band::band;
-use flyheft::study::scatter::chances::ScatteredRig;
 use flyheft::study::scatter::mean_curve::MeanCurve;
+use flyheft::study::scatter::scattered_rig::ScatteredRig;
 use std::path::PathBuf;
 
 #[derive(Debug, Args)]
-pub(super) struct Asked {
+pub(super) struct WindowArgs {
     #[command(flatten)]
     common: Common,
     /// The flywheel; without it, the one that is fitted
@@ -36,49 +36,49 @@ pub(super) struct Asked {
     page: Option<PathBuf>,
 }
 
-pub(super) fn run(asked: &Asked) -> Result<(), Failure> {
-    let desk = Desk::open(
-        &asked.common.output,
-        &[&asked.csv, &asked.plot, &asked.map, &asked.page],
+pub(super) fn run(args: &WindowArgs) -> Result<(), Failure> {
+    let output = Output::open(
+        &args.common.output,
+        &[&args.csv, &args.plot, &args.map, &args.page],
     )?;
-    let system = asked.common.units.into();
-    let reading = desk.read(&asked.common.sheet, system)?;
+    let system = args.common.units.into();
+    let reading = output.read(&args.common.sheet, system)?;
     let car = &reading.car;
-    let wheel = flywheel(car, asked.wheel.as_deref())?;
-    let watch = Watch::new(desk.quiet());
-    let studies = study_wheels(car, &[wheel], &watch)?;
+    let wheel = flywheel(car, args.wheel.as_deref())?;
+    let progress = TerminalProgress::new(output.quiet());
+    let studies = study_wheels(car, &[wheel], &progress)?;
     let rigs: Vec<ScatteredRig> = studies
         .iter()
         .map(|study| ScatteredRig::new(study.rig.clone()))
         .collect();
-    let curves = MeanCurve::build_all(&rigs, &watch)?;
-    let map = asked
+    let curves = MeanCurve::build_all(&rigs, &progress)?;
+    let map = args
         .map
         .as_ref()
-        .map(|_| over_release(car, wheel, &watch))
+        .map(|_| over_release(car, wheel, &progress))
         .transpose()?;
-    drop(watch);
-    if let (Some(path), Some(map)) = (&asked.map, &map) {
-        desk.file(
+    drop(progress);
+    if let (Some(path), Some(map)) = (&args.map, &map) {
+        output.file(
             path,
-            &drawn(charts::map_over_release(&car.title, map).svg(Size::WIDE))?,
+            &drawn(figures::map_over_release(&car.title, map).svg(Size::WIDE))?,
         )?;
     }
     for ((study, rig), curve) in studies.iter().zip(&rigs).zip(&curves) {
         let band = band(curve, rig, &car.driver.launch_range);
-        desk.file_if_asked(asked.csv.as_ref(), || {
+        output.file_if_asked(args.csv.as_ref(), || {
             Ok(table_file::sweeps(&[(
                 wheel.name().to_owned(),
                 &study.sweep,
             )]))
         })?;
-        desk.file_if_asked(asked.plot.as_ref(), || {
-            drawn(charts::window(&car.title, study, &band).svg(Size::WIDE))
+        output.file_if_asked(args.plot.as_ref(), || {
+            drawn(figures::window(&car.title, study, &band).svg(Size::WIDE))
         })?;
-        desk.file_if_asked(asked.page.as_ref(), || {
+        output.file_if_asked(args.page.as_ref(), || {
             Ok(page::window(&reading, study, &band, system)?)
         })?;
-        desk.result(&if desk.wants_json() {
+        output.result(&if output.wants_json() {
             json::window(&reading, study, &band)
         } else {
             text::window(&reading, study, &band).printed(&reading, system)

@@ -62,7 +62,7 @@ impl<T> Answer<'_, '_, T> {
             State::Absent => {
                 let read = shown.shown(System::Metric);
                 let key = self.reader.full_key(self.key);
-                self.reader.notes.default_used(key, shown, reason);
+                self.reader.diagnostics.default_used(key, shown, reason);
                 Some(Found {
                     value,
                     place: self.reader.header.clone(),
@@ -101,7 +101,7 @@ impl<T: Copy + Into<f64>> Answer<'_, '_, T> {
             shown(*range.start()),
             shown(*range.end())
         ));
-        self.reader.notes.problem(if why.is_empty() {
+        self.reader.diagnostics.problem(if why.is_empty() {
             problem
         } else {
             problem.help(why)

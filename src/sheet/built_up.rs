@@ -1,12 +1,12 @@
 //! A part by its sections, holes and extras.
 
-use super::doubts::{Doubt, PartDoubt};
 use super::geometry;
 use super::material::MaterialRead;
 use super::problem::Problem;
 use super::table_reader::TableReader;
 use super::typed::inside_out;
 use super::value::Found;
+use super::warnings::{PartWarning, Warning};
 use crate::car::checked::{NonNegative, Positive};
 use crate::car::inertia::{
     BuiltUp, Description, Extra, ExtraPlace, HoleRing, PartError, Section, WEIGHED_DOUBT_SHARE,
@@ -52,7 +52,7 @@ pub(super) fn read(
         return None;
     }
     let part_name = name.map_or_else(|| t.shown(), |name| name.value.clone());
-    geometry::check(t.notes, &part_name, &sections, &holes);
+    geometry::check(t.diagnostics, &part_name, &sections, &holes);
     let sections = sections.into_iter().map(|section| section.value).collect();
     let holes = holes.into_iter().map(|ring| ring.value).collect();
     let extras = extras.into_iter().map(|extra| extra.value).collect();
@@ -63,7 +63,7 @@ pub(super) fn read(
             Some(Description::BuiltUp(part))
         }
         Err(error) => {
-            t.notes.problem(match error {
+            t.diagnostics.problem(match error {
                 PartError::NoSections => Problem::new(place, "sections is empty")
                     .label("a part built up from metal needs at least one section"),
                 other => Problem::new(place, other.to_string())
@@ -134,7 +134,7 @@ fn section(s: &TableReader<'_>) -> Option<Section> {
         } else {
             "thickness_inner"
         };
-        s.notes.problem(
+        s.diagnostics.problem(
             Problem::new(s.key_place(second), "the section's thickness is given twice over")
                 .label("tapered")
                 .also(s.key_place("thickness"), "flat")
@@ -157,11 +157,11 @@ fn section(s: &TableReader<'_>) -> Option<Section> {
     ) {
         Ok(section) => Some(section),
         Err(PartError::SectionInsideOut { .. }) => {
-            s.notes.problem(inside_out(&outer, &inner));
+            s.diagnostics.problem(inside_out(&outer, &inner));
             None
         }
         Err(error) => {
-            s.notes
+            s.diagnostics
                 .problem(Problem::new(s.header.clone(), error.to_string()));
             None
         }
@@ -198,7 +198,7 @@ fn extra(e: &TableReader<'_>) -> Option<Extra> {
     let points = !(count.is_absent() && circle.is_absent());
     let place = if points && !gyration.is_absent() {
         let second = if count.is_absent() { "circle" } else { "count" };
-        e.notes.problem(
+        e.diagnostics.problem(
             Problem::new(e.key_place(second), "the extra's place is given twice over")
                 .label("points on a circle")
                 .also(e.key_place("radius_of_gyration"), "a ring")
@@ -233,11 +233,11 @@ fn check_weighing(
 ) {
     let Some(weighed) = weighed else { return };
     if (built.weighing_factor() - 1.0).abs() > WEIGHED_DOUBT_SHARE {
-        let doubt = PartDoubt::WeighingOff {
+        let warning = PartWarning::WeighingOff {
             weighed_kg: weighed.value.get(),
             computed_kg: built.computed().mass_kg,
         };
-        t.notes
-            .doubt(Doubt::Part { part, doubt }, Some(&weighed.place));
+        t.diagnostics
+            .warning(Warning::Part { part, warning }, Some(&weighed.place));
     }
 }

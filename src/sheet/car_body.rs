@@ -1,9 +1,9 @@
 //! `[car]`.
 
-use super::doubts::{CAR_MASS, CG_HEIGHT, DRAG_AREA, ROLLING, Usual, WHEEL_PAIR, WHEELBASE};
 use super::problem::Problem;
 use super::table_reader::TableReader;
 use super::value::{Amount, COMMON_PRACTICE, Found};
+use super::warnings::{CAR_MASS, CG_HEIGHT, DRAG_AREA, ROLLING, Usual, WHEEL_PAIR, WHEELBASE};
 use crate::car::body::{Axle, Body, DEFAULT_PITCH_TIME_S, DEFAULT_ROLLING, Drive};
 use crate::car::checked::{InnerShare, NonNegative, Positive, Share};
 use crate::units::Kind;
@@ -41,13 +41,13 @@ pub(super) fn read(t: &TableReader<'_>) -> Option<Body> {
         .quantity::<Positive>("pitch_time", Kind::Time)
         .or(DEFAULT_PITCH_TIME_S, COMMON_PRACTICE);
 
-    doubt(t, &CAR_MASS, "mass", mass.as_ref());
-    doubt(t, &WHEELBASE, "wheelbase", wheelbase.as_ref());
-    doubt(t, &CG_HEIGHT, "cg_height", cg_height.as_ref());
-    doubt(t, &DRAG_AREA, "drag_area", drag_area.as_ref());
-    doubt(t, &ROLLING, "rolling", rolling.as_ref());
-    doubt(t, &WHEEL_PAIR, "driven_wheels_inertia", driven.as_ref());
-    doubt(t, &WHEEL_PAIR, "undriven_wheels_inertia", undriven.as_ref());
+    warning(t, &CAR_MASS, "mass", mass.as_ref());
+    warning(t, &WHEELBASE, "wheelbase", wheelbase.as_ref());
+    warning(t, &CG_HEIGHT, "cg_height", cg_height.as_ref());
+    warning(t, &DRAG_AREA, "drag_area", drag_area.as_ref());
+    warning(t, &ROLLING, "rolling", rolling.as_ref());
+    warning(t, &WHEEL_PAIR, "driven_wheels_inertia", driven.as_ref());
+    warning(t, &WHEEL_PAIR, "undriven_wheels_inertia", undriven.as_ref());
     Some(Body {
         mass_kg: mass?.value,
         drive: drive?,
@@ -62,14 +62,14 @@ pub(super) fn read(t: &TableReader<'_>) -> Option<Body> {
     })
 }
 
-fn doubt<T: Copy + Into<f64>>(
+fn warning<T: Copy + Into<f64>>(
     t: &TableReader<'_>,
     usual: &Usual,
     key: &str,
     found: Option<&Found<T>>,
 ) {
     if let Some(found) = found {
-        usual.check(t.notes, t.full_key(key), found);
+        usual.check(t.diagnostics, t.full_key(key), found);
     }
 }
 
@@ -136,7 +136,7 @@ fn drive(t: &TableReader<'_>) -> Option<Drive> {
     );
     let end = end?.value;
     if end == End::Front {
-        t.notes.problem(
+        t.diagnostics.problem(
             Problem::new(axle_place, "a live axle cannot be driven at the front here")
                 .label("axle = \"live\" needs drive = \"rear\"")
                 .also(t.key_place("drive"), "front drive"),

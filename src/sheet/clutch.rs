@@ -1,11 +1,11 @@
 //! `[clutch]`.
 
-use super::doubts::{DISC_INERTIA, Doubt, RELEASE_TIME};
 use super::problem::{Problem, Sort};
 use super::steps;
 use super::table_reader::TableReader;
 use super::typed::inside_out;
 use super::value::{Amount, COMMON_PRACTICE, Found};
+use super::warnings::{DISC_INERTIA, RELEASE_TIME, Warning};
 use crate::car::checked::{AtLeastOne, NonNegative, Positive, Share};
 use crate::car::clutch::{
     Capacity, Clutch, DEFAULT_SPECIFIC_HEAT, DEFAULT_STATIC_RATIO, Faces, Heating, Plate, Wear,
@@ -23,7 +23,7 @@ pub(super) fn read(t: &TableReader<'_>) -> Option<Found<Clutch>> {
         .quantity::<Positive>("disc_inertia", Kind::Inertia)
         .needed("\"0.0055 kg·m²\"");
     if let Some(disc) = &disc {
-        DISC_INERTIA.check(t.notes, t.full_key("disc_inertia"), disc);
+        DISC_INERTIA.check(t.diagnostics, t.full_key("disc_inertia"), disc);
     }
     let release = release(t);
     let static_ratio = t
@@ -53,7 +53,7 @@ fn capacity(t: &TableReader<'_>) -> Option<Found<Capacity>> {
     match (given.is_absent(), face_key) {
         (false, None) => given.given().map(|found| found.map(Capacity::Given)),
         (false, Some(key)) => {
-            t.notes.problem(
+            t.diagnostics.problem(
                 Problem::new(
                     t.key_place(key),
                     format!("the clutch is given twice over: by capacity and by {key}"),
@@ -108,7 +108,7 @@ fn faces(t: &TableReader<'_>) -> Option<Found<Capacity>> {
         wear?.value,
     );
     if faces.is_err() {
-        t.notes.problem(inside_out(&outer, &inner));
+        t.diagnostics.problem(inside_out(&outer, &inner));
     }
     faces
         .ok()
@@ -123,7 +123,7 @@ fn release(t: &TableReader<'_>) -> Option<Schedule> {
     let time = t.quantity::<Positive>("release_time", Kind::Time);
     match (time.is_absent(), t.has("release")) {
         (false, true) => {
-            t.notes.problem(
+            t.diagnostics.problem(
                 Problem::new(t.key_place("release"), "the release is given twice over")
                     .label("a table")
                     .also(t.key_place("release_time"), "a time")
@@ -136,12 +136,17 @@ fn release(t: &TableReader<'_>) -> Option<Schedule> {
         (true, true) => {
             let release = steps::read(t, "release", Schedule::release)?;
             let last_s = release.value.last_corner_s();
-            RELEASE_TIME.check_value(t.notes, t.full_key("release"), last_s, Some(&release.place));
+            RELEASE_TIME.check_value(
+                t.diagnostics,
+                t.full_key("release"),
+                last_s,
+                Some(&release.place),
+            );
             Some(release.value)
         }
         _ => {
             let time = time.needed("\"0.25 s\"")?;
-            RELEASE_TIME.check(t.notes, t.full_key("release_time"), &time);
+            RELEASE_TIME.check(t.diagnostics, t.full_key("release_time"), &time);
             Some(Schedule::ramp(time.value))
         }
     }
@@ -153,16 +158,16 @@ fn heating(t: &TableReader<'_>) -> Option<Heating> {
     let heat = t.quantity::<Positive>("plate_specific_heat", Kind::SpecificHeat);
     if mass.is_absent() {
         if !heat.is_absent() {
-            let doubt = Doubt::NotUsed {
+            let warning = Warning::NotUsed {
                 key: t.full_key("plate_specific_heat"),
                 why: "it needs plate_mass beside it",
             };
-            t.notes
-                .doubt(doubt, Some(&t.key_place("plate_specific_heat")));
+            t.diagnostics
+                .warning(warning, Some(&t.key_place("plate_specific_heat")));
         }
         let fade = fade?;
         if fade.value.get() > 0.0 {
-            t.notes.problem(
+            t.diagnostics.problem(
                 Problem::new(fade.place, format!("fade = {} needs plate_mass", fade.read))
                     .label("fade goes by the plate's temperature")
                     .help("give the mass of the metal that soaks up the heat, for example plate_mass = \"4.0 kg\", or leave fade out")

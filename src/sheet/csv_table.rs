@@ -1,6 +1,6 @@
 //! A small table of comma-separated numbers, each cell with its place.
 
-use super::notes::Notes;
+use super::diagnostics::Diagnostics;
 use super::problem::{FileId, Place, Problem};
 use super::unknown_key::nearest;
 use super::words::counted;
@@ -30,17 +30,17 @@ pub(super) struct CsvTable {
 impl CsvTable {
     /// Reads a table: first row the column names, `#` begins a comment, blank lines count for
     /// nothing. Whatever is wrong is noted; `None` if the table cannot be told at all.
-    pub(super) fn parse(notes: &Notes, file: FileId, text: &str) -> Option<Self> {
-        let mut rows = records(notes, file, text)?.into_iter();
+    pub(super) fn parse(diagnostics: &Diagnostics, file: FileId, text: &str) -> Option<Self> {
+        let mut rows = records(diagnostics, file, text)?.into_iter();
         let Some(columns) = rows.next() else {
-            notes.problem(
+            diagnostics.problem(
                 Problem::new(Place::whole(file), "there are only comments in this file")
                     .help("the first line names the columns, then one row follows another"),
             );
             return None;
         };
         if let Some(problem) = wrong_separator(&columns) {
-            notes.problem(problem);
+            diagnostics.problem(problem);
             return None;
         }
         let mut table = Self {
@@ -53,7 +53,7 @@ impl CsvTable {
             .iter()
             .all(|name| name.text.parse::<f64>().is_ok())
         {
-            notes.problem(
+            diagnostics.problem(
                 Problem::new(table.header_place(), "the columns have no names")
                     .label("this row holds numbers")
                     .help("the first line names the columns, such as speed_rpm,torque_nm"),
@@ -61,12 +61,12 @@ impl CsvTable {
             return None;
         }
         for row in rows {
-            table.take(notes, row)?;
+            table.take(diagnostics, row)?;
         }
         Some(table)
     }
 
-    fn take(&mut self, notes: &Notes, mut row: Vec<Cell>) -> Option<()> {
+    fn take(&mut self, diagnostics: &Diagnostics, mut row: Vec<Cell>) -> Option<()> {
         let wanted = self.columns.len();
         while row.len() > wanted && row.last().is_some_and(|cell| cell.text.is_empty()) {
             row.pop();
@@ -85,7 +85,7 @@ impl CsvTable {
             ),
         );
         let commas = found == 2 * wanted;
-        notes.problem(if commas {
+        diagnostics.problem(if commas {
             problem.help("commas part the cells; a decimal mark must be a point: 178.2, not 178,2")
         } else {
             problem.help("one cell for each column, parted by commas")
@@ -110,9 +110,13 @@ impl CsvTable {
             .position(|column| column.text.eq_ignore_ascii_case(name))
     }
 
-    /// Notes columns that are not known, or there twice. Known columns that misspelt ones seem
+    /// Diagnostics columns that are not known, or there twice. Known columns that misspelt ones seem
     /// to mean are handed back: they are not missing on top of it.
-    pub(super) fn check_columns(&self, notes: &Notes, known: &[&'static str]) -> Vec<&'static str> {
+    pub(super) fn check_columns(
+        &self,
+        diagnostics: &Diagnostics,
+        known: &[&'static str],
+    ) -> Vec<&'static str> {
         let mut meant = Vec::new();
         for (index, column) in self.columns.iter().enumerate() {
             let name = quote(&column.text);
@@ -123,13 +127,13 @@ impl CsvTable {
                 let title = format!("there is no column \"{name}\"");
                 let problem = Problem::new(column.place.clone(), title)
                     .help(format!("columns known here: {}", known.join(", ")));
-                notes.problem(match near {
+                diagnostics.problem(match near {
                     Some(near) => problem.label(format!("did you mean {near}?")),
                     None => problem.label("not known here"),
                 });
             } else if let Some(first) = self.columns.iter().take(index).find(|c| same(&c.text)) {
                 let title = format!("the column {name} is there twice");
-                notes.problem(
+                diagnostics.problem(
                     Problem::new(column.place.clone(), title)
                         .label("again")
                         .also(first.place.clone(), "first here"),
@@ -141,7 +145,7 @@ impl CsvTable {
 }
 
 /// A cell as a finite number; what is wrong is noted.
-pub(super) fn number(notes: &Notes, column: &str, cell: &Cell) -> Option<f64> {
+pub(super) fn number(diagnostics: &Diagnostics, column: &str, cell: &Cell) -> Option<f64> {
     let read = quote(&cell.text);
     let problem = match cell.text.parse::<f64>() {
         Ok(number) if number.is_finite() => return Some(number),
@@ -158,7 +162,7 @@ pub(super) fn number(notes: &Notes, column: &str, cell: &Cell) -> Option<f64> {
             format!("{column}: \"{read}\" is not a number"),
         ),
     };
-    notes.problem(
+    diagnostics.problem(
         problem.help(
             "a bare number with a point as decimal mark; the unit stands in the column's name",
         ),
@@ -167,14 +171,14 @@ pub(super) fn number(notes: &Notes, column: &str, cell: &Cell) -> Option<f64> {
 }
 
 /// A cell in rpm as an engine speed in rad/s; what is wrong is noted.
-pub(super) fn engine_speed(notes: &Notes, column: &str, cell: &Cell) -> Option<f64> {
-    let rpm = number(notes, column, cell)?;
+pub(super) fn engine_speed(diagnostics: &Diagnostics, column: &str, cell: &Cell) -> Option<f64> {
+    let rpm = number(diagnostics, column, cell)?;
     if rpm > 0.0 && rpm <= MOST_RPM {
         return Some(RPM.to_si(rpm));
     }
     let title = format!("{column} = {rpm} is out of range");
     let range = format!("must be above 0 and at most {MOST_RPM}");
-    notes.problem(Problem::new(cell.place.clone(), title).label(range));
+    diagnostics.problem(Problem::new(cell.place.clone(), title).label(range));
     None
 }
 
@@ -197,7 +201,7 @@ fn wrong_separator(columns: &[Cell]) -> Option<Problem> {
 }
 
 /// The rows with something in them, comments taken off.
-fn records(notes: &Notes, file: FileId, text: &str) -> Option<Vec<Vec<Cell>>> {
+fn records(diagnostics: &Diagnostics, file: FileId, text: &str) -> Option<Vec<Vec<Cell>>> {
     let mut reader = csv::ReaderBuilder::new()
         .has_headers(false)
         .flexible(true)
@@ -209,7 +213,7 @@ fn records(notes: &Notes, file: FileId, text: &str) -> Option<Vec<Vec<Cell>>> {
         let record = match record {
             Ok(record) => record,
             Err(error) => {
-                notes.problem(Problem::new(
+                diagnostics.problem(Problem::new(
                     Place::whole(file),
                     format!("the file cannot be read as a table: {error}"),
                 ));
@@ -248,7 +252,7 @@ fn records(notes: &Notes, file: FileId, text: &str) -> Option<Vec<Vec<Cell>>> {
             continue;
         }
         if rows.len() > MOST_ROWS {
-            notes.problem(
+            diagnostics.problem(
                 Problem::new(
                     Place::whole(file),
                     format!("this file has more than {MOST_ROWS} rows, the most that are read"),

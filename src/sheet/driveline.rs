@@ -1,9 +1,9 @@
 //! `[gearbox]`.
 
-use super::doubts::{Doubt, FINAL_DRIVE, FIRST_GEAR};
 use super::problem::Problem;
 use super::table_reader::TableReader;
 use super::value::{Amount, COMMON_PRACTICE, Found};
+use super::warnings::{FINAL_DRIVE, FIRST_GEAR, Warning};
 use crate::car::checked::{Efficiency, NonNegative, Positive};
 use crate::car::driveline::{
     DEFAULT_EFFICIENCY, DEFAULT_SHIFT_ENGAGE_S, DEFAULT_SHIFT_THROTTLE_S, DEFAULT_SHIFT_TIME_S,
@@ -27,7 +27,7 @@ pub(super) fn read(t: &TableReader<'_>, limiter: Option<&Found<Positive>>) -> Op
         .or(0.0, "no propeller shaft counted");
     let shift = shift(t, limiter);
     if let Some(final_drive) = &final_drive {
-        FINAL_DRIVE.check(t.notes, t.full_key("final"), final_drive);
+        FINAL_DRIVE.check(t.diagnostics, t.full_key("final"), final_drive);
     }
     Some(Driveline {
         ratios: ratios?,
@@ -46,7 +46,7 @@ fn ratios(t: &TableReader<'_>) -> Option<Ratios> {
     for item in &list.value {
         match t.number_in::<Positive>("ratios", item) {
             Ok(ratio) => ratios.push(ratio),
-            Err(problem) => t.notes.problem(problem),
+            Err(problem) => t.diagnostics.problem(problem),
         }
     }
     if ratios.len() < list.value.len() {
@@ -56,7 +56,7 @@ fn ratios(t: &TableReader<'_>) -> Option<Ratios> {
         Ok(ratios) => {
             let place = list.value.first().map(|item| t.place(item.span()));
             FIRST_GEAR.check_value(
-                t.notes,
+                t.diagnostics,
                 t.full_key("ratios"),
                 ratios.first(),
                 place.as_ref(),
@@ -64,7 +64,7 @@ fn ratios(t: &TableReader<'_>) -> Option<Ratios> {
             Some(ratios)
         }
         Err(RatioError::Empty) => {
-            t.notes.problem(
+            t.diagnostics.problem(
                 Problem::new(list.place, "ratios is empty").label("at least first gear is needed"),
             );
             None
@@ -73,7 +73,7 @@ fn ratios(t: &TableReader<'_>) -> Option<Ratios> {
             let at = |index: usize| list.value.get(index);
             let read = |index| at(index).map(|item| t.text.read(item)).unwrap_or_default();
             let place = at(index).map_or(list.place.clone(), |item| t.place(item.span()));
-            t.notes.problem(
+            t.diagnostics.problem(
                 Problem::new(
                     place,
                     format!(
@@ -113,11 +113,11 @@ fn shift(t: &TableReader<'_>, limiter: Option<&Found<Positive>>) -> Option<Shift
     if let (Some(at), Some(limiter)) = (&at, limiter)
         && at.value.get() > limiter.value.get() - LIMITER_BAND_RAD_S
     {
-        let doubt = Doubt::ShiftOnLimiter {
+        let warning = Warning::ShiftOnLimiter {
             shift_rad_s: at.value.get(),
             limiter_rad_s: limiter.value.get(),
         };
-        t.notes.doubt(doubt, Some(&at.place));
+        t.diagnostics.warning(warning, Some(&at.place));
     }
     Some(Shift {
         at_rad_s: at?.value,

@@ -1,12 +1,12 @@
 //! `[driver]`.
 
-use super::doubts::{Doubt, ENOUGH_LAUNCHES, LAUNCH_SD, NEAR_STALL};
 use super::engine::EngineRead;
 use super::practice;
 use super::problem::{Place, Problem};
 use super::steps;
 use super::table_reader::TableReader;
 use super::value::{Amount, COMMON_PRACTICE, Found};
+use super::warnings::{ENOUGH_LAUNCHES, LAUNCH_SD, NEAR_STALL, Warning};
 use super::words;
 use crate::car::Flywheels;
 use crate::car::checked::{NonNegative, Positive};
@@ -70,7 +70,7 @@ fn throttle(t: &TableReader<'_>, hold: Option<Hold>) -> Option<Schedule> {
     let time = t.quantity::<NonNegative>("throttle_time", Kind::Time);
     if t.has("throttle") {
         if !time.is_absent() {
-            t.notes.problem(
+            t.diagnostics.problem(
                 Problem::new(t.key_place("throttle"), "the throttle is given twice over")
                     .label("a table")
                     .also(t.key_place("throttle_time"), "a time")
@@ -103,7 +103,7 @@ fn launch_range(t: &TableReader<'_>, engine: &EngineRead) -> Option<SpeedRange> 
     }
     let list = list.given()?;
     let [low, high] = list.value.as_slice() else {
-        t.notes.problem(
+        t.diagnostics.problem(
             Problem::new(
                 list.place,
                 format!(
@@ -119,7 +119,7 @@ fn launch_range(t: &TableReader<'_>, engine: &EngineRead) -> Option<SpeedRange> 
     let end = |item: &_| match t.quantity_in::<Positive>("launch_range", Kind::AngularSpeed, item) {
         Ok(speed) => Some(speed.get()),
         Err(problem) => {
-            t.notes.problem(problem);
+            t.diagnostics.problem(problem);
             None
         }
     };
@@ -127,7 +127,7 @@ fn launch_range(t: &TableReader<'_>, engine: &EngineRead) -> Option<SpeedRange> 
     let (low, high) = (end(low), end(high));
     let (low, high) = (low?, high?);
     let Some(range) = SpeedRange::new(low, high) else {
-        t.notes.problem(
+        t.diagnostics.problem(
             Problem::new(
                 list.place,
                 format!("launch_range = {} is no range", list.read),
@@ -151,7 +151,7 @@ fn check_range(
     let (low, high) = (range.low_rad_s(), range.high_rad_s());
     let (stall, limiter) = (stall.value.get(), limiter.value.get());
     if low <= stall {
-        t.notes.problem(
+        t.diagnostics.problem(
             Problem::new(
                 places.0.clone(),
                 format!("launch_range begins at {}", rpm(low)),
@@ -159,14 +159,14 @@ fn check_range(
             .label(format!("must be above the stall speed, {}", rpm(stall))),
         );
     } else if low < NEAR_STALL * stall {
-        let doubt = Doubt::LaunchNearStall {
+        let warning = Warning::LaunchNearStall {
             lowest_rad_s: low,
             stall_rad_s: stall,
         };
-        t.notes.doubt(doubt, Some(&places.0));
+        t.diagnostics.warning(warning, Some(&places.0));
     }
     if high > limiter {
-        t.notes.problem(
+        t.diagnostics.problem(
             Problem::new(
                 places.1.clone(),
                 format!("launch_range ends at {}", rpm(high)),
@@ -187,7 +187,7 @@ fn default_range(
     let high = limiter.value.get();
     let range = SpeedRange::new(low, high);
     if range.is_none() {
-        t.notes.problem(
+        t.diagnostics.problem(
             Problem::new(
                 t.header.clone(),
                 format!("[driver] lacks launch_range, and from {} there is no way up to the limiter, {}", rpm(low), rpm(high)),
@@ -196,7 +196,7 @@ fn default_range(
         );
         return None;
     }
-    t.notes.default_used(
+    t.diagnostics.default_used(
         t.full_key("launch_range"),
         Amount::Word(format!("{} to {}", rpm(low), rpm(high))),
         "from the larger of 1,500 rpm and twice the stall speed up to the limiter",
@@ -215,12 +215,12 @@ fn launch_sd(
         let default = units::RPM.to_si(DEFAULT_LAUNCH_SD_RPM);
         let sd = given.or(default, "nobody measured it; common practice, no source");
         if let Some(sd) = &sd {
-            LAUNCH_SD.check(t.notes, t.full_key("launch_sd"), sd);
+            LAUNCH_SD.check(t.diagnostics, t.full_key("launch_sd"), sd);
         }
         return (sd.map(|sd| sd.value), None);
     }
     if !given.is_absent() {
-        t.notes.problem(
+        t.diagnostics.problem(
             Problem::new(
                 t.key_place("practice"),
                 "launch_sd and practice are both given",
@@ -234,7 +234,12 @@ fn launch_sd(
     let Some(file) = file.given() else {
         return (None, None);
     };
-    let practice = practice::read_named(t.notes, &folder.join(&file.value), &file.place, wheels);
+    let practice = practice::read_named(
+        t.diagnostics,
+        &folder.join(&file.value),
+        &file.place,
+        wheels,
+    );
     let sd = practice
         .as_ref()
         .and_then(|practice| spread(t, practice, wheels, &file.place));
@@ -250,7 +255,7 @@ fn spread(
     let fitted = wheels?.fitted()?.name();
     let counted = practice.with_flywheel(fitted).count();
     let Some(sd) = practice.launch_sd_rad_s(fitted) else {
-        t.notes.problem(
+        t.diagnostics.problem(
             Problem::new(
                 place.clone(),
                 format!(
@@ -263,9 +268,10 @@ fn spread(
         );
         return None;
     };
-    LAUNCH_SD.check_value(t.notes, t.full_key("practice"), sd.get(), Some(place));
+    LAUNCH_SD.check_value(t.diagnostics, t.full_key("practice"), sd.get(), Some(place));
     if counted < ENOUGH_LAUNCHES {
-        t.notes.doubt(Doubt::FewLaunches { counted }, Some(place));
+        t.diagnostics
+            .warning(Warning::FewLaunches { counted }, Some(place));
     }
     Some(sd)
 }

@@ -1,9 +1,9 @@
 //! `[engine]`.
 
-use super::doubts::{Doubt, LIMITER, PEAK_TORQUE};
 use super::problem::Problem;
 use super::table_reader::TableReader;
 use super::value::{Amount, COMMON_PRACTICE, Found};
+use super::warnings::{LIMITER, PEAK_TORQUE, Warning};
 use super::{torque_file, weather};
 use crate::car::checked::{NonNegative, Positive};
 use crate::car::engine::{DEFAULT_MOTORING_SHARE, Engine, TorqueCurve};
@@ -35,11 +35,11 @@ pub(super) fn read(t: &TableReader<'_>, folder: &Path) -> EngineRead {
     let motoring = t.quantity::<NonNegative>("motoring_torque", Kind::Torque);
 
     if let Some(limiter) = &limiter {
-        LIMITER.check(t.notes, t.full_key("limiter"), limiter);
+        LIMITER.check(t.diagnostics, t.full_key("limiter"), limiter);
     }
     let curve = file
         .as_ref()
-        .and_then(|file| torque_file::read(t.notes, &folder.join(&file.value), &file.place));
+        .and_then(|file| torque_file::read(t.diagnostics, &folder.join(&file.value), &file.place));
     let curve = with_sweep(t, curve);
     let motoring = match &curve {
         Some(curve) => motoring.or(
@@ -51,7 +51,12 @@ pub(super) fn read(t: &TableReader<'_>, folder: &Path) -> EngineRead {
     if let Some(curve) = &curve {
         check_curve(t, curve, limiter.as_ref(), stall.as_ref());
         let place = file.as_ref().map(|file| &file.place);
-        PEAK_TORQUE.check_value(t.notes, t.full_key("torque_curve"), curve.peak_nm(), place);
+        PEAK_TORQUE.check_value(
+            t.diagnostics,
+            t.full_key("torque_curve"),
+            curve.peak_nm(),
+            place,
+        );
     }
     EngineRead {
         engine: assemble(
@@ -117,11 +122,11 @@ fn stated_for(t: &TableReader<'_>) -> Option<StatedFor> {
     match stated?.value {
         Stated::Standard(standard) => {
             if !absent {
-                let doubt = Doubt::NotUsed {
+                let warning = Warning::NotUsed {
                     key: t.full_key("dyno_weather"),
                     why: "the curve is stated for a standard's own weather, not as measured",
                 };
-                t.notes.doubt(doubt, place.as_ref());
+                t.diagnostics.warning(warning, place.as_ref());
             }
             Some(StatedFor::Standard(standard))
         }
@@ -168,7 +173,7 @@ fn check_curve(
     // A speed read from "7000 rpm" and one from a file's 7000 are the same to the last bit.
     if let Some(limiter) = limiter.filter(|l| l.value.get() > curve.last_speed_rad_s()) {
         let short = rpm(limiter.value.get() - curve.last_speed_rad_s());
-        t.notes.problem(
+        t.diagnostics.problem(
             Problem::new(
                 limiter.place.clone(),
                 format!("the torque curve ends {short} under the limiter"),
@@ -182,7 +187,7 @@ fn check_curve(
     }
     if let Some(stall) = stall.filter(|s| s.value.get() >= curve.first_speed_rad_s()) {
         let first = rpm(curve.first_speed_rad_s());
-        t.notes.problem(
+        t.diagnostics.problem(
             Problem::new(
                 stall.place.clone(),
                 format!("stall = {} is not below the torque curve's first speed", stall.read),

@@ -1,6 +1,6 @@
 //! A text file, read with care: not too large, a file at all, plain UTF-8.
 
-use super::notes::Notes;
+use super::diagnostics::Diagnostics;
 use super::problem::{FileId, Place, Problem};
 use std::fs::File;
 use std::io::{ErrorKind, Read};
@@ -19,11 +19,15 @@ struct Unreadable {
 }
 
 /// The text of a table's file that a sheet names at this place; what is wrong is noted there.
-pub(super) fn read_named(notes: &Notes, path: &Path, named_at: &Place) -> Option<(FileId, String)> {
+pub(super) fn read_named(
+    diagnostics: &Diagnostics,
+    path: &Path,
+    named_at: &Place,
+) -> Option<(FileId, String)> {
     match read(path, TABLE_LIMIT_BYTES) {
-        Ok(text) => Some((notes.source(&path.display().to_string(), &text), text)),
+        Ok(text) => Some((diagnostics.source(&path.display().to_string(), &text), text)),
         Err(unreadable) => {
-            notes.problem(
+            diagnostics.problem(
                 Problem::new(named_at.clone(), unreadable.title)
                     .label("named here")
                     .help(unreadable.help),
@@ -35,16 +39,17 @@ pub(super) fn read_named(notes: &Notes, path: &Path, named_at: &Place) -> Option
 
 /// The text of a file that is read for itself; what is wrong is noted of it as a whole.
 pub(super) fn read_itself(
-    notes: &Notes,
+    diagnostics: &Diagnostics,
     path: &Path,
     limit_bytes: u64,
 ) -> Option<(FileId, String)> {
     let shown = path.display().to_string();
     match read(path, limit_bytes) {
-        Ok(text) => Some((notes.source(&shown, &text), text)),
+        Ok(text) => Some((diagnostics.source(&shown, &text), text)),
         Err(unreadable) => {
-            let file = notes.source(&shown, "");
-            notes.problem(Problem::new(Place::whole(file), unreadable.title).help(unreadable.help));
+            let file = diagnostics.source(&shown, "");
+            diagnostics
+                .problem(Problem::new(Place::whole(file), unreadable.title).help(unreadable.help));
             None
         }
     }

@@ -1,11 +1,11 @@
 //! `[[flywheel]]`: the candidates, one of them in the car now.
 
-use super::doubts::{Doubt, FLYWHEEL_INERTIA, FLYWHEEL_MASS, PartDoubt};
 use super::machining;
 use super::parts::{Noted, PartRead, read_part, read_swing_check};
 use super::problem::{Place, Problem, Sort};
 use super::table_reader::TableReader;
 use super::value::Found;
+use super::warnings::{FLYWHEEL_INERTIA, FLYWHEEL_MASS, PartWarning, Warning};
 use crate::car::machining::Machining;
 use crate::car::material::Failure;
 use crate::car::swing::SwingTest;
@@ -23,8 +23,8 @@ struct Candidate {
 
 /// Reads all candidates, and holds them against each other.
 pub(super) fn read(tables: Vec<TableReader<'_>>) -> Option<Flywheels> {
-    let notes = tables.first()?.notes;
-    let before = notes.problem_count();
+    let diagnostics = tables.first()?.diagnostics;
+    let before = diagnostics.problem_count();
     let there = tables.iter().any(TableReader::is_there);
     let candidates: Vec<Candidate> = tables
         .into_iter()
@@ -53,9 +53,9 @@ pub(super) fn read(tables: Vec<TableReader<'_>>) -> Option<Flywheels> {
         .into_iter()
         .chain(same_names(&candidates))
     {
-        notes.problem(problem);
+        diagnostics.problem(problem);
     }
-    if !there || notes.problem_count() > before {
+    if !there || diagnostics.problem_count() > before {
         return None;
     }
     let wheels: Option<Vec<(Flywheel, bool)>> = candidates
@@ -130,10 +130,10 @@ fn check_usual(t: &TableReader<'_>, read: &PartRead) {
     let Some(part) = read.part() else { return };
     let key = |key: &str| format!("flywheel \"{}\", {key}", part.name);
     if let Some(mass) = part.mass_kg() {
-        FLYWHEEL_MASS.check_value(t.notes, key("mass"), mass, Some(&t.header));
+        FLYWHEEL_MASS.check_value(t.diagnostics, key("mass"), mass, Some(&t.header));
     }
     FLYWHEEL_INERTIA.check_value(
-        t.notes,
+        t.diagnostics,
         key("inertia"),
         part.inertia_kg_m2(),
         Some(&t.header),
@@ -141,11 +141,13 @@ fn check_usual(t: &TableReader<'_>, read: &PartRead) {
     if let Some(material) = &read.material
         && material.failure == Failure::Brittle
     {
-        let doubt = PartDoubt::BrittleFlywheel {
+        let warning = PartWarning::BrittleFlywheel {
             material: material.name.clone(),
         };
         let part = part.name.clone();
-        t.notes
-            .doubt(Doubt::Part { part, doubt }, Some(&t.key_place("material")));
+        t.diagnostics.warning(
+            Warning::Part { part, warning },
+            Some(&t.key_place("material")),
+        );
     }
 }

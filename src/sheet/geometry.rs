@@ -1,32 +1,32 @@
-//! Whether sections and holes fit together: all of it doubts, none of it an error.
+//! Whether sections and holes fit together: all of it warnings, none of it an error.
 
-use super::doubts::{DEPTH_SLACK, Doubt, PartDoubt};
-use super::notes::Notes;
+use super::diagnostics::Diagnostics;
 use super::problem::Place;
 use super::value::Found;
+use super::warnings::{DEPTH_SLACK, PartWarning, Warning};
 use crate::car::inertia::{HoleRing, Section};
 
 /// Radii closer than this are one, m: a drawing's last digit.
 const SAME_RADIUS_M: f64 = 1e-6;
 
-/// Notes overlaps and gaps between sections, and holes that are not within the metal.
+/// Diagnostics overlaps and gaps between sections, and holes that are not within the metal.
 pub(super) fn check(
-    notes: &Notes,
+    diagnostics: &Diagnostics,
     part: &str,
     sections: &[Found<Section>],
     holes: &[Found<HoleRing>],
 ) {
-    let doubt = |doubt: PartDoubt, place: &Place| {
+    let warning = |warning: PartWarning, place: &Place| {
         let part = part.to_owned();
-        notes.doubt(Doubt::Part { part, doubt }, Some(place));
+        diagnostics.warning(Warning::Part { part, warning }, Some(place));
     };
-    check_neighbours(sections, &doubt);
+    check_neighbours(sections, &warning);
     for ring in holes {
-        check_ring(sections, ring, &doubt);
+        check_ring(sections, ring, &warning);
     }
 }
 
-fn check_neighbours(sections: &[Found<Section>], doubt: &dyn Fn(PartDoubt, &Place)) {
+fn check_neighbours(sections: &[Found<Section>], warning: &dyn Fn(PartWarning, &Place)) {
     let mut in_order: Vec<(f64, f64, &Place)> = sections
         .iter()
         .map(|s| (s.value.inner_radius_m(), s.value.outer_radius_m(), &s.place))
@@ -36,10 +36,10 @@ fn check_neighbours(sections: &[Found<Section>], doubt: &dyn Fn(PartDoubt, &Plac
     for (from_m, to_m, place) in in_order {
         if from_m < reached_m - SAME_RADIUS_M {
             let to_m = to_m.min(reached_m);
-            doubt(PartDoubt::SectionsOverlap { from_m, to_m }, place);
+            warning(PartWarning::SectionsOverlap { from_m, to_m }, place);
         } else if from_m > reached_m + SAME_RADIUS_M {
             let (from_m, to_m) = (reached_m, from_m);
-            doubt(PartDoubt::SectionsApart { from_m, to_m }, place);
+            warning(PartWarning::SectionsApart { from_m, to_m }, place);
         }
         reached_m = reached_m.max(to_m);
     }
@@ -48,7 +48,7 @@ fn check_neighbours(sections: &[Found<Section>], doubt: &dyn Fn(PartDoubt, &Plac
 fn check_ring(
     sections: &[Found<Section>],
     ring: &Found<HoleRing>,
-    doubt: &dyn Fn(PartDoubt, &Place),
+    warning: &dyn Fn(PartWarning, &Place),
 ) {
     let (pitch, reach) = (
         ring.value.pitch_radius_m.get(),
@@ -62,16 +62,16 @@ fn check_ring(
         outer.fold(0.0, f64::max),
     );
     if from_m < bore_m - SAME_RADIUS_M || to_m > rim_m + SAME_RADIUS_M {
-        doubt(PartDoubt::HoleOutsideMetal { from_m, to_m }, &ring.place);
+        warning(PartWarning::HoleOutsideMetal { from_m, to_m }, &ring.place);
     }
     let thickness_m = thickest_m(sections, from_m, to_m);
     let depth_m = ring.value.depth_m.get();
     if thickness_m > 0.0 && depth_m > thickness_m * (1.0 + DEPTH_SLACK) {
-        let too_deep = PartDoubt::HoleTooDeep {
+        let too_deep = PartWarning::HoleTooDeep {
             depth_m,
             thickness_m,
         };
-        doubt(too_deep, &ring.place);
+        warning(too_deep, &ring.place);
     }
 }
 

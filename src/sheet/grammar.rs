@@ -12,7 +12,7 @@ pub(super) struct Mended {
     pub(super) problems: Vec<Problem>,
     /// Whether a section's header was among the broken lines: then keys have strayed to where
     /// they do not belong, and nothing more can be said of the rest.
-    pub(super) astray: bool,
+    pub(super) headers_lost: bool,
 }
 
 /// Rounds of reading and blanking at most: a file that breaks in more places is no sheet.
@@ -23,7 +23,7 @@ pub(super) fn mend(file: FileId, text: &str) -> Mended {
     let mut mended = Mended {
         text: text.to_owned(),
         problems: Vec::new(),
-        astray: false,
+        headers_lost: false,
     };
     let (_, errors) = DeTable::parse_recoverable(text);
     let lists = if errors.is_empty() {
@@ -47,7 +47,7 @@ pub(super) fn mend(file: FileId, text: &str) -> Mended {
         let (_, errors) = DeTable::parse_recoverable(&mended.text);
         !mended.take(file, text, &errors)
     });
-    mended.astray |= !settled;
+    mended.headers_lost |= !settled;
     for problem in &mut mended.problems {
         problem.sort = Sort::Grammar;
     }
@@ -78,13 +78,13 @@ impl Mended {
             if left.trim().is_empty() {
                 continue;
             }
-            self.astray |= left.trim_start().starts_with('[');
+            self.headers_lost |= left.trim_start().starts_with('[');
             self.problems.push(told(file, text, &line, span, error));
             blank(&mut self.text, line);
             blanked = true;
         }
         if !blanked {
-            self.astray = true;
+            self.headers_lost = true;
             if self.problems.is_empty() {
                 let place = errors
                     .first()

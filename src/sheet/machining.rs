@@ -79,7 +79,7 @@ pub(super) fn read(t: &TableReader<'_>) -> Option<Machining> {
         && !passes.is_empty()
         && !t.has("sections")
     {
-        t.notes.problem(
+        t.diagnostics.problem(
             Problem::new(t.key_place("cut"), "only a flywheel of sections can be cut")
                 .label("what it takes off cannot be told")
                 .help("measure the wheel and describe it by sections, holes and extras")
@@ -122,7 +122,7 @@ fn refuse_others(t: &TableReader<'_>, kind: &Found<PassKind>) -> bool {
         .filter(|key| t.has(key) && !own.contains(key))
         .collect();
     for key in &others {
-        t.notes.problem(
+        t.diagnostics.problem(
             Problem::new(
                 t.key_place(key),
                 format!("a pass of kind {} takes no {key}", kind.read),
@@ -151,7 +151,7 @@ fn band(t: &TableReader<'_>) -> Option<Band> {
         .zip(radius(outer.value))
         .and_then(|(inner, outer)| Band::new(inner, outer));
     if band.is_none() {
-        t.notes.problem(inside_out(&outer, &inner));
+        t.diagnostics.problem(inside_out(&outer, &inner));
     }
     band
 }
@@ -199,7 +199,7 @@ fn holes(t: &TableReader<'_>) -> Option<Pass> {
     let depth = t.quantity::<Positive>("depth", Kind::Length);
     let depth = if depth.is_absent() {
         let word = Amount::Word(String::from("through"));
-        t.notes
+        t.diagnostics
             .default_used(t.full_key("depth"), word, "drilled right through");
         Some(HoleDepth::Through)
     } else {
@@ -241,8 +241,13 @@ fn shop(t: &TableReader<'_>, cut: bool) -> Result<Option<ShopRules>, Noted> {
     );
     if given.is_absent() {
         return if cut {
-            let nothing =
-                TableReader::new(t.full_key("shop"), None, t.header.clone(), t.text, t.notes);
+            let nothing = TableReader::new(
+                t.full_key("shop"),
+                None,
+                t.header.clone(),
+                t.text,
+                t.diagnostics,
+            );
             rules(&nothing).map(Some).ok_or(Noted)
         } else {
             Ok(None)

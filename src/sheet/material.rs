@@ -32,7 +32,8 @@ pub(super) fn read(t: &TableReader<'_>) -> Option<MaterialRead> {
             material
         }),
         _ => {
-            t.notes.problem(t.wrong_type("material", value, FORMS));
+            t.diagnostics
+                .problem(t.wrong_type("material", value, FORMS));
             None
         }
     };
@@ -49,7 +50,7 @@ fn named(t: &TableReader<'_>, name: &str, place: &Place) -> Option<Material> {
         format!("material = \"{}\" is not known", quote(name)),
     );
     let names = NamedMetal::ALL.map(NamedMetal::name);
-    t.notes.problem(
+    t.diagnostics.problem(
         match nearest(name, names) {
             Some(near) => problem.label(format!("did you mean \"{near}\"?")),
             None => problem,
@@ -77,7 +78,7 @@ fn from_table(m: &TableReader<'_>) -> Option<Material> {
     if let (Some(yields), Some(breaks)) = (&yield_strength, &tensile)
         && yields.value > breaks.value
     {
-        m.notes.problem(
+        m.diagnostics.problem(
             Problem::new(
                 yields.place.clone(),
                 format!("yield = {} is above the tensile strength", yields.read),

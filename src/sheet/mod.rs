@@ -2,7 +2,7 @@
 //!
 //! [`read`] takes a sheet and the files it names. What the sheet does not say is taken from
 //! defaults, each of them told in [`Reading::defaults`]; what is no error but worth a second
-//! look is told in [`Reading::doubts`]. A sheet with anything wrong gives no car but a
+//! look is told in [`Reading::warnings`]. A sheet with anything wrong gives no car but a
 //! [`Refusal`] with all of it at once, each with its place and what would be right.
 
 mod answer;
@@ -10,7 +10,7 @@ mod built_up;
 mod car_body;
 mod clutch;
 mod csv_table;
-mod doubts;
+mod diagnostics;
 mod driveline;
 mod driver;
 mod engine;
@@ -20,7 +20,6 @@ mod geometry;
 mod grammar;
 mod machining;
 mod material;
-mod notes;
 pub mod part_file;
 mod parts;
 pub mod practice;
@@ -35,16 +34,17 @@ mod typed;
 mod tyre;
 mod unknown_key;
 mod value;
+mod warnings;
 mod weather;
 mod words;
 
-pub use doubts::{Doubt, Doubted, PartDoubt};
-pub use notes::DefaultUsed;
+pub use diagnostics::DefaultUsed;
 pub use problem::{Location, Problem, Refusal};
 pub use value::Amount;
+pub use warnings::{PartWarning, PlacedWarning, Warning};
 
 use crate::car::Car;
-use notes::{Notes, Outcome};
+use diagnostics::{Diagnostics, Outcome};
 use problem::{FileId, Place, Sort};
 use std::collections::BTreeSet;
 use std::path::Path;
@@ -62,7 +62,7 @@ pub struct Reading {
     /// Every value that the sheet did not give.
     pub defaults: Vec<DefaultUsed>,
     /// What is worth a second look.
-    pub doubts: Vec<Doubted>,
+    pub warnings: Vec<PlacedWarning>,
     /// Every key that the reader asked for, with its table: `engine.stall`.
     pub keys_asked: BTreeSet<String>,
 }
@@ -72,11 +72,11 @@ pub struct Reading {
 /// # Errors
 /// With everything that is wrong in the sheet and its files.
 pub fn read(path: &Path) -> Result<Reading, Refusal> {
-    let notes = Notes::default();
-    if let Some((_, text)) = file::read_itself(&notes, path, file::SHEET_LIMIT_BYTES) {
+    let diagnostics = Diagnostics::default();
+    if let Some((_, text)) = file::read_itself(&diagnostics, path, file::SHEET_LIMIT_BYTES) {
         return read_text(path, &text);
     }
-    let outcome = notes.close();
+    let outcome = diagnostics.close();
     Err(Refusal::new(outcome.sources, outcome.problems))
 }
 
@@ -85,43 +85,48 @@ pub fn read(path: &Path) -> Result<Reading, Refusal> {
 /// # Errors
 /// As [`read`].
 pub fn read_text(path: &Path, text: &str) -> Result<Reading, Refusal> {
-    let notes = Notes::default();
-    let file = notes.source(&path.display().to_string(), text);
+    let diagnostics = Diagnostics::default();
+    let file = diagnostics.source(&path.display().to_string(), text);
     let mended = grammar::mend(file, text);
     let text = mended.text.as_str();
     let (table, _) = DeTable::parse_recoverable(text);
-    let car = read_car(&notes, table.get_ref(), Text { file, text }, path);
+    let car = read_car(&diagnostics, table.get_ref(), Text { file, text }, path);
     let Outcome {
         sources,
         mut problems,
-        doubts,
+        warnings,
         defaults,
         keys,
-    } = notes.close();
+    } = diagnostics.close();
     if !mended.problems.is_empty() {
         // What a broken line held is not missing, only lost.
-        problems.retain(|problem| !mended.astray && problem.sort != Sort::Missing);
+        problems.retain(|problem| !mended.headers_lost && problem.sort != Sort::Missing);
         problems.extend(mended.problems);
     }
     match car {
         Some(car) if problems.is_empty() => Ok(Reading {
             car,
             defaults,
-            doubts,
+            warnings,
             keys_asked: keys,
         }),
         _ => Err(Refusal::new(sources, problems)),
     }
 }
 
-fn read_car(notes: &Notes, table: &DeTable<'_>, text: Text<'_>, path: &Path) -> Option<Car> {
+fn read_car(
+    diagnostics: &Diagnostics,
+    table: &DeTable<'_>,
+    text: Text<'_>,
+    path: &Path,
+) -> Option<Car> {
     let folder = path.parent().unwrap_or(Path::new(""));
     let top = TableReader::new(
         String::new(),
         Some(table),
         Place::whole(text.file),
         text,
-        notes,
+        diagnostics,
     );
     let stem = path
         .file_stem()
@@ -157,7 +162,7 @@ fn read_car(notes: &Notes, table: &DeTable<'_>, text: Text<'_>, path: &Path) -> 
     let track = track::read(&t);
     t.finish();
     top.finish();
-    note_missing(notes, text.file, &missing);
+    note_missing(diagnostics, text.file, &missing);
 
     let clutch_place = clutch.as_ref().map(|clutch| clutch.place.clone());
     let car = Car {
@@ -172,7 +177,7 @@ fn read_car(notes: &Notes, table: &DeTable<'_>, text: Text<'_>, path: &Path) -> 
         driver: driver?,
         track: track?,
     };
-    check_clutch(notes, &car, clutch_place.as_ref());
+    check_clutch(diagnostics, &car, clutch_place.as_ref());
     Some(car)
 }
 
@@ -188,7 +193,7 @@ fn section<'a>(
     }
     let table = value.and_then(|value| table_of(top, key, value));
     let header = value.map_or(top.header.clone(), |value| top.place(value.span()));
-    TableReader::new(key.to_owned(), table, header, top.text, top.notes)
+    TableReader::new(key.to_owned(), table, header, top.text, top.diagnostics)
 }
 
 fn table_of<'a>(
@@ -200,7 +205,7 @@ fn table_of<'a>(
     match value.get_ref() {
         DeValue::Table(table) => Some(table),
         DeValue::Array(items) if items.iter().any(|item| item.get_ref().is_table()) => {
-            top.notes.problem(
+            top.diagnostics.problem(
                 Problem::new(place, format!("there is one {key} only"))
                     .label("written as one of several")
                     .help(format!("write [{key}] with single brackets, once")),
@@ -208,7 +213,7 @@ fn table_of<'a>(
             items.iter().find_map(as_table)
         }
         _ => {
-            top.notes.problem(
+            top.diagnostics.problem(
                 Problem::new(place, format!("{key} is a section, not a single value")).help(
                     format!("write [{key}] on a line of its own, and its keys below"),
                 ),
@@ -231,8 +236,15 @@ fn entries<'a>(
     key: &'static str,
     missing: &mut Vec<&'static str>,
 ) -> Vec<TableReader<'a>> {
-    let reader =
-        |table, span| TableReader::new(key.to_owned(), table, top.place(span), top.text, top.notes);
+    let reader = |table, span| {
+        TableReader::new(
+            key.to_owned(),
+            table,
+            top.place(span),
+            top.text,
+            top.diagnostics,
+        )
+    };
     let Some(value) = top.value(key) else {
         missing.push(key);
         return vec![TableReader::new(
@@ -240,11 +252,11 @@ fn entries<'a>(
             None,
             top.header.clone(),
             top.text,
-            top.notes,
+            top.diagnostics,
         )];
     };
     let wrong = |span| {
-        top.notes.problem(
+        top.diagnostics.problem(
             Problem::new(
                 top.place(span),
                 format!("{key} is a section that may come again, once for each"),
@@ -276,13 +288,13 @@ fn entries<'a>(
     }
 }
 
-fn note_missing(notes: &Notes, file: FileId, missing: &[&'static str]) {
+fn note_missing(diagnostics: &Diagnostics, file: FileId, missing: &[&'static str]) {
     if missing.is_empty() {
         return;
     }
     let headers: Vec<String> = missing.iter().map(|key| header_of(key)).collect();
     let headers: Vec<&str> = headers.iter().map(String::as_str).collect();
-    notes.problem(
+    diagnostics.problem(
         Problem::new(
             Place::whole(file),
             format!("the sheet lacks {}", listed(&headers)),
@@ -292,15 +304,15 @@ fn note_missing(notes: &Notes, file: FileId, missing: &[&'static str]) {
     );
 }
 
-fn check_clutch(notes: &Notes, car: &Car, place: Option<&Place>) {
+fn check_clutch(diagnostics: &Diagnostics, car: &Car, place: Option<&Place>) {
     let static_capacity_nm = car.clutch.static_ratio.get() * car.clutch.capacity.capacity_nm();
     let weather_factor = car.engine.stated_for.weather_factor(&car.track.weather);
     let peak_torque_nm = weather_factor * car.engine.curve.peak_nm();
     if static_capacity_nm < peak_torque_nm {
-        let doubt = Doubt::ClutchUnderEngine {
+        let warning = Warning::ClutchUnderEngine {
             static_capacity_nm,
             peak_torque_nm,
         };
-        notes.doubt(doubt, place);
+        diagnostics.warning(warning, place);
     }
 }

@@ -1,11 +1,11 @@
 //! A file of one part alone: name, and its swing test or its metal, without a car around it.
 
-use super::doubts::Doubted;
+use super::diagnostics::{DefaultUsed, Diagnostics, Outcome};
 use super::file;
-use super::notes::{DefaultUsed, Notes, Outcome};
 use super::parts::{read_part, read_swing_check};
 use super::problem::{Place, Refusal};
 use super::table_reader::{TableReader, Text};
+use super::warnings::PlacedWarning;
 use crate::car::inertia::Part;
 use crate::car::swing::SwingTest;
 use std::path::Path;
@@ -21,14 +21,14 @@ pub struct PartReading {
     /// Every value that the file did not give.
     pub defaults: Vec<DefaultUsed>,
     /// What is worth a second look.
-    pub doubts: Vec<Doubted>,
+    pub warnings: Vec<PlacedWarning>,
 }
 
 /// Whether a file holds a part alone: a swing test at its top, and no engine. A file that cannot
 /// be read holds none; who reads it as a sheet says why.
 pub fn is_part_file(path: &Path) -> bool {
-    let notes = Notes::default();
-    let Some((_, text)) = file::read_itself(&notes, path, file::SHEET_LIMIT_BYTES) else {
+    let diagnostics = Diagnostics::default();
+    let Some((_, text)) = file::read_itself(&diagnostics, path, file::SHEET_LIMIT_BYTES) else {
         return false;
     };
     let (table, _) = DeTable::parse_recoverable(&text);
@@ -41,29 +41,29 @@ pub fn is_part_file(path: &Path) -> bool {
 /// # Errors
 /// With everything that is wrong in the file.
 pub fn read(path: &Path) -> Result<PartReading, Refusal> {
-    let notes = Notes::default();
-    let read = file::read_itself(&notes, path, file::SHEET_LIMIT_BYTES)
-        .and_then(|(id, text)| part(&notes, id, &text));
+    let diagnostics = Diagnostics::default();
+    let read = file::read_itself(&diagnostics, path, file::SHEET_LIMIT_BYTES)
+        .and_then(|(id, text)| part(&diagnostics, id, &text));
     let Outcome {
         sources,
         problems,
-        doubts,
+        warnings,
         defaults,
         ..
-    } = notes.close();
+    } = diagnostics.close();
     match read {
         Some((part, swing_check)) if problems.is_empty() => Ok(PartReading {
             part,
             swing_check,
             defaults,
-            doubts,
+            warnings,
         }),
         _ => Err(Refusal::new(sources, problems)),
     }
 }
 
 fn part(
-    notes: &Notes,
+    diagnostics: &Diagnostics,
     id: super::problem::FileId,
     text: &str,
 ) -> Option<(Part, Option<SwingTest>)> {
@@ -78,13 +78,13 @@ fn part(
         Some(table.get_ref()),
         Place::whole(id),
         place,
-        notes,
+        diagnostics,
     );
     let read = read_part(&top);
     let check = read_swing_check(&top);
     top.finish();
     for problem in mended.problems {
-        notes.problem(problem);
+        diagnostics.problem(problem);
     }
     Some((read.part()?, check.ok()?))
 }

@@ -69,7 +69,7 @@ pub(super) fn read_crank_side(tables: Vec<TableReader<'_>>) -> Option<Vec<Part>>
 
 /// Reads one part; its table stays open for keys that only some parts have.
 pub(super) fn read_part(t: &TableReader<'_>) -> PartRead {
-    let before = t.notes.problem_count();
+    let before = t.diagnostics.problem_count();
     let name = t.words("name").needed("\"what it is\"");
     let material = material::read(t);
     let form = form(t);
@@ -83,7 +83,7 @@ pub(super) fn read_part(t: &TableReader<'_>) -> PartRead {
         Form::Swing => swing(t, "swing").map(Description::Swing),
     });
     PartRead {
-        whole: t.notes.problem_count() == before,
+        whole: t.diagnostics.problem_count() == before,
         name,
         material: material.and_then(|read| read.material),
         description,
@@ -103,7 +103,7 @@ fn form(t: &TableReader<'_>) -> Option<Form> {
         [(form, _)] => Some(*form),
         [] if !t.is_there() => None,
         [] => {
-            t.notes.problem(
+            t.diagnostics.problem(
                 Problem::new(t.header.clone(), format!("{} says nothing of its inertia", t.shown()))
                     .label("this part")
                     .help("give one of: inertia; mass and radius_of_gyration; sections (with holes and extras); swing")
@@ -119,7 +119,7 @@ fn form(t: &TableReader<'_>) -> Option<Form> {
             .label("a second form")
             .also(t.key_place(first.1), "the first")
             .help("keep one of: inertia; mass and radius_of_gyration; sections (with holes and extras); swing");
-            t.notes.problem(match second.1 {
+            t.diagnostics.problem(match second.1 {
                 "weighed" => problem.help("weighed goes with sections alone"),
                 "sections" | "holes" | "extras" if first.1 == "mass" => problem
                     .help("what the scales say of a part described by sections is called weighed"),
@@ -192,7 +192,7 @@ fn swing(t: &TableReader<'_>, key: &'static str) -> Option<SwingTest> {
     match test.checked() {
         Ok(test) => Some(test),
         Err(error) => {
-            t.notes.problem(
+            t.diagnostics.problem(
                 Problem::new(place, error.to_string())
                     .label("nothing is left for the part")
                     .help("mass is that of the part alone; period is timed with part and platform together, platform_period with the platform alone; each is the time of one full swing, there and back"),
@@ -205,7 +205,7 @@ fn swing(t: &TableReader<'_>, key: &'static str) -> Option<SwingTest> {
 fn enough_cords(t: &TableReader<'_>, cords: &Found<NonZeroU32>) -> bool {
     let enough = cords.value.get() >= LEAST_CORDS;
     if !enough {
-        t.notes.problem(
+        t.diagnostics.problem(
             Problem::new(
                 cords.place.clone(),
                 format!("cords = {} is out of range", cords.read),

@@ -1,8 +1,8 @@
 //! The file of practice launches.
 
 use super::csv_table::{Cell, CsvTable, engine_speed, number};
+use super::diagnostics::Diagnostics;
 use super::file;
-use super::notes::Notes;
 use super::problem::{FileId, Place, Problem, Refusal};
 use super::unknown_key::nearest;
 use crate::car::Flywheels;
@@ -21,10 +21,10 @@ const FLYWHEEL: &str = "flywheel";
 /// # Errors
 /// With everything that is wrong in the file.
 pub fn read(path: &Path) -> Result<Practice, Refusal> {
-    let notes = Notes::default();
-    let practice = file::read_itself(&notes, path, file::TABLE_LIMIT_BYTES)
-        .and_then(|(file, text)| launches(&notes, file, &text, None));
-    let outcome = notes.close();
+    let diagnostics = Diagnostics::default();
+    let practice = file::read_itself(&diagnostics, path, file::TABLE_LIMIT_BYTES)
+        .and_then(|(file, text)| launches(&diagnostics, file, &text, None));
+    let outcome = diagnostics.close();
     match practice {
         Some(practice) if outcome.problems.is_empty() => Ok(practice),
         _ => Err(Refusal::new(outcome.sources, outcome.problems)),
@@ -33,29 +33,29 @@ pub fn read(path: &Path) -> Result<Practice, Refusal> {
 
 /// Reads the file that a sheet names at this place.
 pub(super) fn read_named(
-    notes: &Notes,
+    diagnostics: &Diagnostics,
     path: &Path,
     named_at: &Place,
     wheels: Option<&Flywheels>,
 ) -> Option<Practice> {
-    let (file, text) = file::read_named(notes, path, named_at)?;
-    launches(notes, file, &text, wheels)
+    let (file, text) = file::read_named(diagnostics, path, named_at)?;
+    launches(diagnostics, file, &text, wheels)
 }
 
 fn launches(
-    notes: &Notes,
+    diagnostics: &Diagnostics,
     file: FileId,
     text: &str,
     wheels: Option<&Flywheels>,
 ) -> Option<Practice> {
-    let before = notes.problem_count();
-    let table = CsvTable::parse(notes, file, text)?;
-    let meant = table.check_columns(notes, &[SPEED, ORDER, TIME, FLYWHEEL]);
+    let before = diagnostics.problem_count();
+    let table = CsvTable::parse(diagnostics, file, text)?;
+    let meant = table.check_columns(diagnostics, &[SPEED, ORDER, TIME, FLYWHEEL]);
     let Some(speed) = table.column(SPEED) else {
         if meant.contains(&SPEED) {
             return None;
         }
-        notes.problem(
+        diagnostics.problem(
             Problem::new(
                 table.header_place(),
                 format!("the column {SPEED} is missing"),
@@ -67,7 +67,7 @@ fn launches(
     let (order, time) = (table.column(ORDER), table.column(TIME));
     if let (Some(_), Some(time)) = (order, time) {
         let place = table.columns.get(time)?.place.clone();
-        notes.problem(
+        diagnostics.problem(
             Problem::new(place, "order and time are both given")
                 .help("keep one of the two columns"),
         );
@@ -75,20 +75,20 @@ fn launches(
     let flywheel = table.column(FLYWHEEL);
     let mut launches = Vec::with_capacity(table.rows.len());
     for row in &table.rows {
-        let speed = engine_speed(notes, SPEED, row.get(speed)?);
+        let speed = engine_speed(diagnostics, SPEED, row.get(speed)?);
         let order = match (
             order.and_then(|at| row.get(at)),
             time.and_then(|at| row.get(at)),
         ) {
-            (Some(cell), _) => number(notes, ORDER, cell),
-            (None, Some(cell)) => time_of_day_s(notes, cell),
+            (Some(cell), _) => number(diagnostics, ORDER, cell),
+            (None, Some(cell)) => time_of_day_s(diagnostics, cell),
             (None, None) => None,
         };
         let flywheel = flywheel
             .and_then(|at| row.get(at))
             .filter(|cell| !cell.text.is_empty());
         if let (Some(cell), Some(wheels)) = (flywheel, wheels) {
-            check_name(notes, cell, wheels);
+            check_name(diagnostics, cell, wheels);
         }
         if let Some(speed_rad_s) = speed {
             launches.push(PracticeLaunch {
@@ -98,16 +98,16 @@ fn launches(
             });
         }
     }
-    if launches.is_empty() && notes.problem_count() == before {
-        notes.problem(
+    if launches.is_empty() && diagnostics.problem_count() == before {
+        diagnostics.problem(
             Problem::new(Place::whole(file), "there are no launches in this file")
                 .help("one launch speed a row under speed_rpm"),
         );
     }
-    (notes.problem_count() == before).then_some(Practice { launches })
+    (diagnostics.problem_count() == before).then_some(Practice { launches })
 }
 
-fn check_name(notes: &Notes, cell: &Cell, wheels: &Flywheels) {
+fn check_name(diagnostics: &Diagnostics, cell: &Cell, wheels: &Flywheels) {
     if wheels.named(&cell.text).is_some() {
         return;
     }
@@ -123,14 +123,14 @@ fn check_name(notes: &Notes, cell: &Cell, wheels: &Flywheels) {
         "the sheet's flywheels: {}",
         names().collect::<Vec<_>>().join(", ")
     ));
-    notes.problem(match nearest(&cell.text, names()) {
+    diagnostics.problem(match nearest(&cell.text, names()) {
         Some(near) => problem.label(format!("did you mean {near}?")),
         None => problem,
     });
 }
 
 /// Seconds of the day from `14:05`, `14:05:30` or a plain number of seconds.
-fn time_of_day_s(notes: &Notes, cell: &Cell) -> Option<f64> {
+fn time_of_day_s(diagnostics: &Diagnostics, cell: &Cell) -> Option<f64> {
     let parts: Vec<&str> = cell.text.split(':').map(str::trim).collect();
     let whole = |text: &str, below: u32| {
         let digits = !text.is_empty() && text.chars().all(|c| c.is_ascii_digit());
@@ -152,7 +152,7 @@ fn time_of_day_s(notes: &Notes, cell: &Cell) -> Option<f64> {
         _ => None,
     };
     if read.is_none() {
-        notes.problem(
+        diagnostics.problem(
             Problem::new(
                 cell.place.clone(),
                 format!("{TIME}: \"{}\" is no time", quote(&cell.text)),

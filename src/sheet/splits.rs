@@ -1,8 +1,8 @@
 //! The file of a stopwatch's splits.
 
 use super::csv_table::{Cell, CsvTable, number};
+use super::diagnostics::Diagnostics;
 use super::file;
-use super::notes::Notes;
 use super::problem::{Problem, Refusal};
 use crate::units::quote;
 use std::path::Path;
@@ -25,24 +25,25 @@ pub struct SplitRow {
 /// # Errors
 /// With everything that is wrong in the file.
 pub fn read(path: &Path) -> Result<Vec<SplitRow>, Refusal> {
-    let notes = Notes::default();
-    let rows = file::read_itself(&notes, path, file::TABLE_LIMIT_BYTES).and_then(|(file, text)| {
-        let table = CsvTable::parse(&notes, file, &text)?;
-        splits(&notes, &table)
-    });
-    let outcome = notes.close();
+    let diagnostics = Diagnostics::default();
+    let rows =
+        file::read_itself(&diagnostics, path, file::TABLE_LIMIT_BYTES).and_then(|(file, text)| {
+            let table = CsvTable::parse(&diagnostics, file, &text)?;
+            splits(&diagnostics, &table)
+        });
+    let outcome = diagnostics.close();
     match rows {
         Some(rows) if outcome.problems.is_empty() => Ok(rows),
         _ => Err(Refusal::new(outcome.sources, outcome.problems)),
     }
 }
 
-fn splits(notes: &Notes, table: &CsvTable) -> Option<Vec<SplitRow>> {
-    let meant = table.check_columns(notes, &[TIME, SWINGS]);
+fn splits(diagnostics: &Diagnostics, table: &CsvTable) -> Option<Vec<SplitRow>> {
+    let meant = table.check_columns(diagnostics, &[TIME, SWINGS]);
     let Some(time) = table.column(TIME) else {
         if !meant.contains(&TIME) {
             let title = format!("the column {TIME} is missing");
-            notes.problem(Problem::new(table.header_place(), title).help(
+            diagnostics.problem(Problem::new(table.header_place(), title).help(
                 "the first line names the columns; time_s holds one reading of the stopwatch a row",
             ));
         }
@@ -51,9 +52,9 @@ fn splits(notes: &Notes, table: &CsvTable) -> Option<Vec<SplitRow>> {
     let swings = table.column(SWINGS);
     let mut rows = Vec::with_capacity(table.rows.len());
     for (index, row) in (0_u32..).zip(&table.rows) {
-        let time_s = number(notes, TIME, row.get(time)?);
+        let time_s = number(diagnostics, TIME, row.get(time)?);
         let swing = match swings.and_then(|at| row.get(at)) {
-            Some(cell) => whole(notes, cell),
+            Some(cell) => whole(diagnostics, cell),
             None => Some(index),
         };
         rows.extend(
@@ -65,10 +66,10 @@ fn splits(notes: &Notes, table: &CsvTable) -> Option<Vec<SplitRow>> {
     Some(rows)
 }
 
-fn whole(notes: &Notes, cell: &Cell) -> Option<u32> {
+fn whole(diagnostics: &Diagnostics, cell: &Cell) -> Option<u32> {
     let read = cell.text.parse().ok();
     if read.is_none() {
-        notes.problem(
+        diagnostics.problem(
             Problem::new(
                 cell.place.clone(),
                 format!("{SWINGS}: \"{}\" is no whole number", quote(&cell.text)),

@@ -21,7 +21,7 @@ mod tests {
         let path = folder.path().join("car.toml");
         std::fs::write(&path, SHEET).unwrap();
         let reading = sheet::read(&path).unwrap_or_else(|refusal| panic!("{refusal}"));
-        assert_eq!(reading.doubts, vec![]);
+        assert_eq!(reading.warnings, vec![]);
         assert_eq!(reading.car.flywheels.all().len(), 3);
     }
 }

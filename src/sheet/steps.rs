@@ -22,7 +22,7 @@ pub(super) fn read(t: &TableReader<'_>, key: &'static str, make: Make) -> Option
     for item in &list.value {
         match point(t, key, item) {
             Ok(point) => points.push(point),
-            Err(problem) => t.notes.problem(problem),
+            Err(problem) => t.diagnostics.problem(problem),
         }
     }
     if points.len() < count {
@@ -31,7 +31,7 @@ pub(super) fn read(t: &TableReader<'_>, key: &'static str, make: Make) -> Option
     match make(&points) {
         Ok(schedule) => Some(list.map(|_| schedule)),
         Err(ScheduleError::Empty) => {
-            t.notes.problem(
+            t.diagnostics.problem(
                 Problem::new(list.place, format!("{key} has no points"))
                     .help(format!("{key} takes {FORM}")),
             );
@@ -42,7 +42,7 @@ pub(super) fn read(t: &TableReader<'_>, key: &'static str, make: Make) -> Option
                 .value
                 .get(index)
                 .map_or(list.place, |item| t.place(item.span()));
-            t.notes.problem(
+            t.diagnostics.problem(
                 Problem::new(
                     place,
                     format!(

@@ -2,7 +2,7 @@
 //! an unknown key.
 
 use super::answer::{Answer, State};
-use super::notes::{Notes, Unasked};
+use super::diagnostics::{Diagnostics, UnknownKey};
 use super::problem::{FileId, Place, Problem, Sort};
 use super::unknown_key::{nearest, spoken};
 use super::value::{Checked, Found};
@@ -36,7 +36,7 @@ pub(super) struct TableReader<'a> {
     /// Place of its header.
     pub(super) header: Place,
     pub(super) text: Text<'a>,
-    pub(super) notes: &'a Notes,
+    pub(super) diagnostics: &'a Diagnostics,
     asked: RefCell<BTreeSet<&'static str>>,
     missing: RefCell<Vec<(&'static str, &'static str)>>,
 }
@@ -47,14 +47,14 @@ impl<'a> TableReader<'a> {
         table: Option<&'a DeTable<'a>>,
         header: Place,
         text: Text<'a>,
-        notes: &'a Notes,
+        diagnostics: &'a Diagnostics,
     ) -> Self {
         Self {
             table,
             name,
             header,
             text,
-            notes,
+            diagnostics,
             asked: RefCell::default(),
             missing: RefCell::default(),
         }
@@ -86,7 +86,7 @@ impl<'a> TableReader<'a> {
     /// The value of a key, if there is one.
     pub(super) fn value(&self, key: &'static str) -> Option<&'a Spanned<DeValue<'a>>> {
         self.asked.borrow_mut().insert(key);
-        self.notes.known(&self.name, key);
+        self.diagnostics.known(&self.name, key);
         self.table?.get(key)
     }
 
@@ -117,7 +117,7 @@ impl<'a> TableReader<'a> {
                     read: self.text.read(value),
                 }),
                 Err(problem) => {
-                    self.notes.problem(problem);
+                    self.diagnostics.problem(problem);
                     State::Refused
                 }
             },
@@ -230,7 +230,7 @@ impl<'a> TableReader<'a> {
                 let each = items.into_iter().filter_map(|item| {
                     let inner = self.inner_of(key, item);
                     if inner.is_none() {
-                        self.notes.problem(self.wrong_type(key, item, what));
+                        self.diagnostics.problem(self.wrong_type(key, item, what));
                     }
                     inner
                 });
@@ -252,13 +252,13 @@ impl<'a> TableReader<'a> {
                 Some(table),
                 self.place(value.span()),
                 self.text,
-                self.notes,
+                self.diagnostics,
             )),
             _ => None,
         }
     }
 
-    /// Notes that a key is missing; [`TableReader::finish`] makes one problem of all of them.
+    /// Diagnostics that a key is missing; [`TableReader::finish`] makes one problem of all of them.
     pub(super) fn lacks(&self, key: &'static str, example: &'static str) {
         if self.is_there() {
             self.missing.borrow_mut().push((key, example));
@@ -277,7 +277,7 @@ impl<'a> TableReader<'a> {
             // A key that is only misspelt is not missing on top of it.
             let meant = nearest(name, asked.iter().copied());
             missing.retain(|(key, _)| meant != Some(*key));
-            self.notes.unasked(Unasked {
+            self.diagnostics.unknown_key(UnknownKey {
                 table: self.name.clone(),
                 key: name.to_owned(),
                 place: self.place(key.span()),
@@ -293,6 +293,6 @@ impl<'a> TableReader<'a> {
         for (key, example) in missing {
             problem = problem.help(format!("for example {key} = {example}"));
         }
-        self.notes.problem(problem);
+        self.diagnostics.problem(problem);
     }
 }

@@ -1,8 +1,8 @@
 //! The torque curve's file.
 
 use super::csv_table::{Cell, CsvTable, engine_speed, number};
+use super::diagnostics::Diagnostics;
 use super::file;
-use super::notes::Notes;
 use super::problem::{Place, Problem};
 use super::words::counted;
 use crate::car::engine::{LEAST_CURVE_POINTS, TorqueCurve, TorqueCurveError};
@@ -60,40 +60,44 @@ impl Torque {
 
 /// Reads the curve that a sheet names; everything wrong is noted. `named_at` is the place in
 /// the sheet that names it.
-pub(super) fn read(notes: &Notes, path: &Path, named_at: &Place) -> Option<TorqueCurve> {
-    let (file, text) = file::read_named(notes, path, named_at)?;
-    let before = notes.problem_count();
-    let table = CsvTable::parse(notes, file, &text)?;
-    let points = points(notes, &table)?;
+pub(super) fn read(
+    diagnostics: &Diagnostics,
+    path: &Path,
+    named_at: &Place,
+) -> Option<TorqueCurve> {
+    let (file, text) = file::read_named(diagnostics, path, named_at)?;
+    let before = diagnostics.problem_count();
+    let table = CsvTable::parse(diagnostics, file, &text)?;
+    let points = points(diagnostics, &table)?;
     // A point left out for its own fault must not be told again as a fault of the curve.
-    if notes.problem_count() > before {
+    if diagnostics.problem_count() > before {
         return None;
     }
-    curve(notes, &table, points)
+    curve(diagnostics, &table, points)
 }
 
-fn points(notes: &Notes, table: &CsvTable) -> Option<Vec<(f64, f64)>> {
+fn points(diagnostics: &Diagnostics, table: &CsvTable) -> Option<Vec<(f64, f64)>> {
     let names: Vec<&'static str> = [SPEED]
         .into_iter()
         .chain(TORQUES.iter().map(|t| t.name))
         .collect();
-    let meant = table.check_columns(notes, &names);
+    let meant = table.check_columns(diagnostics, &names);
     let speed = table.column(SPEED);
     if speed.is_none() && !meant.contains(&SPEED) {
         let title = format!("the column {SPEED} is missing");
-        notes.problem(
+        diagnostics.problem(
             Problem::new(table.header_place(), title)
                 .help("the first line names the columns, such as speed_rpm,torque_nm"),
         );
     }
-    let torque = torque_column(notes, table, &meant);
+    let torque = torque_column(diagnostics, table, &meant);
     let (speed, (torque_at, torque)) = (speed?, torque?);
     let mut points: Vec<(f64, f64)> = Vec::with_capacity(table.rows.len());
     for row in &table.rows {
         let (speed_cell, torque_cell) = (row.get(speed)?, row.get(torque_at)?);
-        let value = torque_value(notes, torque.name, torque_cell);
+        let value = torque_value(diagnostics, torque.name, torque_cell);
         let last = points.last().map(|point| point.0);
-        let Some(speed_rad_s) = speed_value(notes, speed_cell, last) else {
+        let Some(speed_rad_s) = speed_value(diagnostics, speed_cell, last) else {
             continue;
         };
         let torque_nm = value.map_or(f64::NAN, |value| torque.torque_nm(value, speed_rad_s));
@@ -102,22 +106,22 @@ fn points(notes: &Notes, table: &CsvTable) -> Option<Vec<(f64, f64)>> {
     Some(points)
 }
 
-fn torque_value(notes: &Notes, name: &str, cell: &Cell) -> Option<f64> {
-    let value = number(notes, name, cell)?;
+fn torque_value(diagnostics: &Diagnostics, name: &str, cell: &Cell) -> Option<f64> {
+    let value = number(diagnostics, name, cell)?;
     if value < 0.0 {
         let title = format!("{name} = {value} is out of range");
-        notes.problem(Problem::new(cell.place.clone(), title).label("must be zero or above"));
+        diagnostics.problem(Problem::new(cell.place.clone(), title).label("must be zero or above"));
     }
     Some(value)
 }
 
 /// A row's speed in rad/s, held against the row before it.
-fn speed_value(notes: &Notes, cell: &Cell, last_rad_s: Option<f64>) -> Option<f64> {
-    let speed_rad_s = engine_speed(notes, SPEED, cell)?;
+fn speed_value(diagnostics: &Diagnostics, cell: &Cell, last_rad_s: Option<f64>) -> Option<f64> {
+    let speed_rad_s = engine_speed(diagnostics, SPEED, cell)?;
     if let Some(last) = last_rad_s.filter(|last| speed_rad_s <= *last) {
         let last = units::plain(units::RPM.of_si(last));
         let title = format!("speed does not rise: {} after {last}", quote(&cell.text));
-        notes.problem(
+        diagnostics.problem(
             Problem::new(cell.place.clone(), title)
                 .label("must be above the row before")
                 .help("sort the rows by speed and keep one for each speed"),
@@ -128,7 +132,7 @@ fn speed_value(notes: &Notes, cell: &Cell, last_rad_s: Option<f64>) -> Option<f6
 
 /// The one column that gives torque, with its index. One that is only misspelt is not missing.
 fn torque_column(
-    notes: &Notes,
+    diagnostics: &Diagnostics,
     table: &CsvTable,
     meant: &[&str],
 ) -> Option<(usize, &'static Torque)> {
@@ -137,7 +141,7 @@ fn torque_column(
         .filter_map(|torque| Some((table.column(torque.name)?, torque)));
     let Some(first) = found.next() else {
         if !TORQUES.iter().any(|torque| meant.contains(&torque.name)) {
-            notes.problem(
+            diagnostics.problem(
                 Problem::new(table.header_place(), "no column gives torque or power").help(
                     "one of torque_nm, torque_lbft, power_kw or power_hp is needed beside speed_rpm",
                 ),
@@ -159,7 +163,7 @@ fn torque_column(
         "two columns give torque: {} and {}",
         first.1.name, second.1.name
     );
-    notes.problem(
+    diagnostics.problem(
         Problem::new(late, title)
             .label("a second one")
             .also(early, "the first")
@@ -168,7 +172,11 @@ fn torque_column(
     None
 }
 
-fn curve(notes: &Notes, table: &CsvTable, points: Vec<(f64, f64)>) -> Option<TorqueCurve> {
+fn curve(
+    diagnostics: &Diagnostics,
+    table: &CsvTable,
+    points: Vec<(f64, f64)>,
+) -> Option<TorqueCurve> {
     let count = points.len();
     match TorqueCurve::new(points) {
         Ok(curve) => Some(curve),
@@ -185,7 +193,7 @@ fn curve(notes: &Notes, table: &CsvTable, points: Vec<(f64, f64)>) -> Option<Tor
             } else {
                 Problem::new(Place::whole(table.file), error.to_string())
             };
-            notes.problem(problem);
+            diagnostics.problem(problem);
             None
         }
     }

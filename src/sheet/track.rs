@@ -1,9 +1,9 @@
 //! `[track]`.
 
-use super::doubts::TRACK_GRIP;
 use super::problem::Problem;
 use super::table_reader::TableReader;
 use super::value::COMMON_PRACTICE;
+use super::warnings::TRACK_GRIP;
 use super::weather;
 use crate::car::checked::{NonNegative, Positive, Share};
 use crate::car::track::{
@@ -33,12 +33,12 @@ pub(super) fn read(t: &TableReader<'_>) -> Option<Track> {
         .quantity::<Positive>("stall_cost", Kind::Time)
         .or(DEFAULT_STALL_COST_S, COMMON_PRACTICE);
     if let Some(grip) = &grip {
-        TRACK_GRIP.check(t.notes, t.full_key("grip"), grip);
+        TRACK_GRIP.check(t.diagnostics, t.full_key("grip"), grip);
     }
     let staging = rollout.zip(depth).and_then(|(rollout, depth)| {
         let staging = Staging::new(rollout.value, depth.value);
         if staging.is_err() {
-            t.notes.problem(
+            t.diagnostics.problem(
                 Problem::new(
                     depth.place,
                     format!("stage_depth = {} is out of range", depth.read),

@@ -1,9 +1,9 @@
 //! `[tyre]`.
 
-use super::doubts::{SLIDING_SHARE, TYRE_GRIP, TYRE_RADIUS};
 use super::problem::Problem;
 use super::table_reader::TableReader;
 use super::value::COMMON_PRACTICE;
+use super::warnings::{SLIDING_SHARE, TYRE_GRIP, TYRE_RADIUS};
 use crate::car::checked::{NonNegative, Positive};
 use crate::car::tyre::{
     DEFAULT_DAMPING_TIME_S, DEFAULT_LOAD_SENSITIVITY, DEFAULT_PEAK_SLIP, DEFAULT_RELAXATION_M,
@@ -34,19 +34,19 @@ pub(super) fn read(t: &TableReader<'_>) -> Option<Tyre> {
         .number::<NonNegative>("load_sensitivity")
         .or(DEFAULT_LOAD_SENSITIVITY, COMMON_PRACTICE);
     if let Some(radius) = &radius {
-        TYRE_RADIUS.check(t.notes, t.full_key("radius"), radius);
+        TYRE_RADIUS.check(t.diagnostics, t.full_key("radius"), radius);
     }
     if let Some(grip) = &grip {
-        TYRE_GRIP.check(t.notes, t.full_key("grip"), grip);
+        TYRE_GRIP.check(t.diagnostics, t.full_key("grip"), grip);
     }
     let shape = peak_slip.zip(sliding).and_then(|(peak_slip, sliding)| {
         match FrictionShape::new(peak_slip.value, sliding.value) {
             Ok(shape) => {
-                SLIDING_SHARE.check(t.notes, t.full_key("sliding_share"), &sliding);
+                SLIDING_SHARE.check(t.diagnostics, t.full_key("sliding_share"), &sliding);
                 Some(shape)
             }
             Err(error) => {
-                t.notes.problem(
+                t.diagnostics.problem(
                     Problem::new(
                         sliding.place,
                         format!("sliding_share = {} is out of range", sliding.read),

@@ -1,6 +1,6 @@
 //! A key that no part of the reader asked for: the nearest known one, or where it belongs.
 
-use super::notes::Unasked;
+use super::diagnostics::UnknownKey;
 use super::problem::Problem;
 use crate::units::quote;
 use std::collections::{BTreeMap, BTreeSet};
@@ -58,32 +58,36 @@ pub(super) fn header_of(table: &str) -> String {
 
 /// The problem of a key that nobody asked for.
 pub(super) fn problem(
-    unasked: &Unasked,
+    unknown_key: &UnknownKey,
     known: &BTreeMap<String, BTreeSet<&'static str>>,
 ) -> Problem {
-    let key = quote(&unasked.key);
-    let table = spoken(&unasked.table);
+    let key = quote(&unknown_key.key);
+    let table = spoken(&unknown_key.table);
     let problem = Problem::new(
-        unasked.place.clone(),
+        unknown_key.place.clone(),
         format!("{table} has no key \"{key}\""),
     )
     .label("not known here");
-    let elsewhere = || known.iter().filter(|(table, _)| **table != unasked.table);
+    let elsewhere = || {
+        known
+            .iter()
+            .filter(|(table, _)| **table != unknown_key.table)
+    };
     let homes: BTreeSet<String> = elsewhere()
-        .filter(|(_, keys)| keys.contains(unasked.key.as_str()))
+        .filter(|(_, keys)| keys.contains(unknown_key.key.as_str()))
         .map(|(table, _)| header_of(table))
         .collect();
     if !homes.is_empty() {
         let homes: Vec<String> = homes.into_iter().collect();
         return problem.help(format!("{key} belongs under {}", homes.join(" or ")));
     }
-    let own = known.get(&unasked.table);
-    if let Some(near) = own.and_then(|keys| nearest(&unasked.key, keys.iter().copied())) {
+    let own = known.get(&unknown_key.table);
+    if let Some(near) = own.and_then(|keys| nearest(&unknown_key.key, keys.iter().copied())) {
         return problem.help(format!("did you mean {near}?"));
     }
     let others = elsewhere().flat_map(|(_, keys)| keys.iter().copied());
-    if !unasked.opens_table
-        && let Some(near) = nearest(&unasked.key, others)
+    if !unknown_key.opens_table
+        && let Some(near) = nearest(&unknown_key.key, others)
     {
         let homes: BTreeSet<String> = elsewhere()
             .filter(|(_, keys)| keys.contains(near))

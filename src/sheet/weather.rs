@@ -35,7 +35,7 @@ pub(super) fn read(t: &TableReader<'_>) -> Option<Weather> {
         .or(SEA_LEVEL_TEMPERATURE_K, STANDARD_AIR);
     let humidity = t.number::<Share>("humidity").or(0.0, "dry air");
     if !pressure.is_absent() && !altitude.is_absent() {
-        t.notes.problem(
+        t.diagnostics.problem(
             Problem::new(
                 t.key_place("altitude"),
                 "pressure and altitude are both given",
@@ -67,7 +67,7 @@ fn weather(
     let weather = Weather::new(pressure.value, temperature.value, humidity?.value);
     if weather.is_none() {
         let kelvin = Amount::of(temperature.value.get(), Some(Kind::Temperature));
-        t.notes.problem(
+        t.diagnostics.problem(
             Problem::new(
                 place.clone(),
                 format!(

@@ -2,10 +2,10 @@
 //!
 //! Everything here turns results into text; nothing here computes one, and nothing prints.
 
-pub mod chart;
-pub mod charts;
 pub mod drawing;
+pub mod figures;
 pub mod json;
 pub mod page;
+pub mod plot;
 pub mod table_file;
 pub mod text;

@@ -1,8 +1,8 @@
 //! Maps: mean sixty-foot time over the launch speed aimed at and one thing more.
 
 use super::scatter::aim::lowest_mean;
-use super::scatter::chances::ScatteredRig;
 use super::scatter::mean_curve::MeanCurve;
+use super::scatter::scattered_rig::ScatteredRig;
 use super::sweep::speeds;
 use super::{Progress, StudyError};
 use crate::car::Car;

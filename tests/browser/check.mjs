@@ -47,8 +47,8 @@ const looks = [
   ["phone", { width: 360 }], ["wide", { width: 1100 }], ["dark", { width: 360, scheme: "dark" }],
   ["no script", { width: 360, script: false }],
 ];
-const cards = ["card.html", "card-imperial.html", "awkward.html"];
-const benches = ["compare.html", "window.html", "gearing.html", "cut.html", "awkward-compare.html"];
+const cards = ["card.html", "card-imperial.html", "edge_cases.html"];
+const benches = ["compare.html", "window.html", "gearing.html", "cut.html", "edge_cases-compare.html"];
 for (const name of [...cards, ...benches]) {
   check(statSync(join(folder, name)).size < MOST_BYTES, `${name} is under a megabyte (${statSync(join(folder, name)).size} bytes)`);
   for (const [look, options] of looks) {
@@ -133,8 +133,8 @@ const off = figures.filter(([path, text]) => {
 check(figures.length > 10 && off.length === 0, `${figures.length} figures equal compare --json ${off.join("; ")}`);
 
 // Words from a sheet are shown, not run.
-const awkward = await open("awkward.html");
-check(await awkward.page.evaluate(() => document.title.includes("<script>") && !("ran" in window)), "a title of <script> is shown, not run");
+const edge_cases = await open("edge_cases.html");
+check(await edge_cases.page.evaluate(() => document.title.includes("<script>") && !("ran" in window)), "a title of <script> is shown, not run");
 
 await browser.close();
 rmSync(profile, { recursive: true, force: true });

@@ -12,7 +12,7 @@ fn cli_every_command_ends_with_0_and_answers_on_standard_output() {
         "speed_rpm\n3400\n3510\n3290\n3600\n3350\n3420\n3480\n3390\n",
     );
     for (line, word) in [
-        ("check car.toml", "No doubts"),
+        ("check car.toml", "No warnings"),
         ("launch car.toml --to 60 --at 3300", "60 ft"),
         ("launch car.toml --to 60", "from 3321 rpm"),
         ("compare car.toml --draws 32", "Launch window"),
@@ -109,11 +109,11 @@ fn cli_help_and_version_are_answers() {
 }
 
 #[test]
-fn cli_doubts_go_to_standard_error_and_quiet_silences_them() {
+fn cli_warnings_go_to_standard_error_and_quiet_silences_them() {
     let shop = Workshop::with("final = 4.4", "final = 41");
     let loud = shop.run("launch car.toml --at 3300 --to 60");
     let quiet = shop.run("launch car.toml --at 3300 --to 60 --quiet");
-    assert!(loud.err.starts_with("doubt: line "), "{}", loud.err);
+    assert!(loud.err.starts_with("warning: line "), "{}", loud.err);
     assert_eq!(quiet.err, "");
     assert_eq!(loud.out, quiet.out);
 }

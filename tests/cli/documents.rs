@@ -160,10 +160,10 @@ fn cli_the_other_commands_are_one_document_each() {
 }
 
 #[test]
-fn cli_doubts_do_not_get_into_a_document() {
+fn cli_warnings_do_not_get_into_a_document() {
     let shop = Workshop::with("final = 4.4", "final = 41");
     let did = shop.run("launch car.toml --at 3300 --to 60 --json");
-    assert!(did.err.starts_with("doubt"), "{}", did.err);
+    assert!(did.err.starts_with("warning"), "{}", did.err);
     let launch = document(&did.done(), "flyheft/launch/1");
     assert_eq!(launch["doubts"].as_array().map(Vec::len), Some(1));
 }

@@ -3,7 +3,7 @@
 use crate::{edited, words};
 use approx::assert_relative_eq;
 use flyheft::car::constants::RAD_S_PER_RPM;
-use flyheft::sheet::{self, Doubt, Reading, Refusal, starter};
+use flyheft::sheet::{self, Reading, Refusal, Warning, starter};
 use std::path::PathBuf;
 use tempfile::TempDir;
 
@@ -110,7 +110,7 @@ fn reference_practice_launches_give_the_spread() {
          4700,15:01,as supplied\n4900,15:07,as supplied\n9000,15:15,machined\n",
     )
     .unwrap();
-    assert_eq!(reading.doubts, vec![]);
+    assert_eq!(reading.warnings, vec![]);
     let sd = reading.car.driver.unsteadiness.launch_sd_rad_s.get();
     assert_relative_eq!(
         sd,
@@ -126,11 +126,14 @@ fn reference_practice_launches_give_the_spread() {
 }
 
 #[test]
-fn law_few_practice_launches_are_doubted() {
-    let doubts = with_practice("speed_rpm\n4200\n4400\n4300\n")
+fn law_few_practice_launches_are_warned_of() {
+    let warnings = with_practice("speed_rpm\n4200\n4400\n4300\n")
         .unwrap()
-        .doubts;
-    assert!(matches!(doubts[0].doubt, Doubt::FewLaunches { counted: 3 }));
+        .warnings;
+    assert!(matches!(
+        warnings[0].warning,
+        Warning::FewLaunches { counted: 3 }
+    ));
 }
 
 #[test]

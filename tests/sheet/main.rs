@@ -8,7 +8,6 @@
 )]
 
 mod docs;
-mod doubts;
 mod errors;
 mod files;
 mod grammar;
@@ -19,6 +18,7 @@ mod reads;
 mod renders;
 mod torque;
 mod values;
+mod warnings;
 
 use flyheft::sheet::{self, Problem, Reading, Refusal, starter};
 use std::path::Path;

@@ -21,7 +21,7 @@ fn mutated(text: &str, at: prop::sample::Index, length: usize, by: &str) -> Stri
 /// Whatever comes out can be shown.
 fn shown(text: &str) -> String {
     match read(text) {
-        Ok(reading) => reading.doubts.iter().map(ToString::to_string).collect(),
+        Ok(reading) => reading.warnings.iter().map(ToString::to_string).collect(),
         Err(refusal) => {
             assert!(!refusal.problems().is_empty());
             refusal.render(true) + &refusal.render(false)

@@ -6,7 +6,7 @@ use crate::car::inertia::MassProperties;
 use crate::metal::uncertainty::{Freedom, Measured};
 
 /// Standard uncertainty of a drawing's mass, as a share of it: half of the 3 % above which
-/// scales and drawing are doubted. Common practice, no source.
+/// scales and drawing is warned of. Common practice, no source.
 pub const DRAWING_MASS_SHARE: f64 = 0.015;
 
 /// Standard uncertainty of a drawing's radius of gyration, as a share of it. Radii are drawn

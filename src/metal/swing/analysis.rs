@@ -100,7 +100,7 @@ impl Quantity {
 
 /// Something about a swing test that deserves a second look.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum SwingDoubt {
+pub enum SwingWarning {
     /// The size of the swing was not told; at 10° the inertia would be 0.4 % too large.
     AmplitudeNotTold,
     /// The swing is larger than advised, rad.
@@ -167,7 +167,7 @@ pub struct SwingAnalysis {
     /// Time of the swings with the part over that of small swings, from the twist told.
     pub stretch: f64,
     /// What deserves a second look.
-    pub doubts: Vec<SwingDoubt>,
+    pub warnings: Vec<SwingWarning>,
 }
 
 impl SwingMeasurement {
@@ -201,7 +201,7 @@ impl SwingMeasurement {
             inertia_kg_m2: propagate(&inputs, &[], |x| Parts::of(x).part_kg_m2())?,
             gyration_m: propagate(&inputs, &[], |x| Parts::of(x).gyration_m())?,
             stretch: parts.stretch(),
-            doubts: self.doubts(&period, platform_period.as_ref(), &parts),
+            warnings: self.warnings(&period, platform_period.as_ref(), &parts),
             period,
             platform_period,
         })
@@ -242,47 +242,47 @@ impl SwingMeasurement {
         ]
     }
 
-    fn doubts(
+    fn warnings(
         &self,
         period: &PeriodFit,
         platform_period: Option<&PeriodFit>,
         parts: &Parts,
-    ) -> Vec<SwingDoubt> {
+    ) -> Vec<SwingWarning> {
         let platform = self.platform.as_ref();
         let runs = std::iter::once((self.amplitude, &self.timing, period)).chain(
             platform
                 .zip(platform_period)
                 .map(|(platform, fit)| (platform.amplitude, &platform.timing, fit)),
         );
-        let mut doubts = Vec::new();
+        let mut warnings = Vec::new();
         for (amplitude, timing, fit) in runs {
             match amplitude {
-                Amplitude::NotTold => doubts.push(SwingDoubt::AmplitudeNotTold),
+                Amplitude::NotTold => warnings.push(SwingWarning::AmplitudeNotTold),
                 Amplitude::Told(twist) if twist.value > ADVISED_AMPLITUDE_RAD => {
-                    doubts.push(SwingDoubt::LargeAmplitude(twist.value));
+                    warnings.push(SwingWarning::LargeAmplitude(twist.value));
                 }
                 Amplitude::Told(_) => {}
             }
-            doubts.extend(
+            warnings.extend(
                 fit.miscounted_at
                     .iter()
-                    .map(|swing| SwingDoubt::Miscounted { swing: *swing }),
+                    .map(|swing| SwingWarning::Miscounted { swing: *swing }),
             );
-            doubts.extend(scatter_doubt(timing, fit));
+            warnings.extend(scatter_doubt(timing, fit));
         }
         let share = parts.platform_kg_m2() / parts.total_kg_m2();
         if share > 0.5 {
-            doubts.push(SwingDoubt::HeavyPlatform { share });
+            warnings.push(SwingWarning::HeavyPlatform { share });
         }
-        doubts
+        warnings
     }
 }
 
-/// A scatter of the splits over this many times the one told is a doubt: with ten splits it
+/// A scatter of the splits over this many times the one told is a warning: with ten splits it
 /// comes by chance once in ten thousand.
 const SCATTER_DOUBT_RATIO: f64 = 2.0;
 
-fn scatter_doubt(timing: &Timing, fit: &PeriodFit) -> Option<SwingDoubt> {
+fn scatter_doubt(timing: &Timing, fit: &PeriodFit) -> Option<SwingWarning> {
     let Timing::Splits {
         reaction_sd_s: Some(told),
         ..
@@ -292,7 +292,7 @@ fn scatter_doubt(timing: &Timing, fit: &PeriodFit) -> Option<SwingDoubt> {
     };
     let (scatter_s, told_s) = (fit.residual_sd_s?, told.get());
     (scatter_s > SCATTER_DOUBT_RATIO * told_s)
-        .then_some(SwingDoubt::ScatterAboveReaction { scatter_s, told_s })
+        .then_some(SwingWarning::ScatterAboveReaction { scatter_s, told_s })
 }
 
 /// Refuses inputs that no swing test can have. A platform's zeros stand for no platform.

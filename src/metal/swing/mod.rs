@@ -17,8 +17,8 @@ pub use agreement::{
 };
 pub use amplitude::{ADVISED_AMPLITUDE_RAD, Hung, MOST_AMPLITUDE_RAD, mean_amplitude_rad};
 pub use analysis::{
-    Amplitude, GRAVITY_HALF_WIDTH_M_S2, PlatformSwing, Quantity, SwingAnalysis, SwingDoubt,
-    SwingFailure, SwingMeasurement, standard_gravity,
+    Amplitude, GRAVITY_HALF_WIDTH_M_S2, PlatformSwing, Quantity, SwingAnalysis, SwingFailure,
+    SwingMeasurement, SwingWarning, standard_gravity,
 };
 pub use timing::{
     LEAST_SPLITS, MISCOUNT_SHARE, PeriodFit, REACTION_SD_S, Split, Timing, TimingError,

@@ -7,7 +7,7 @@ use super::sheet::HalfSection;
 use crate::car::inertia::{Extra, ExtraPlace, HoleRing};
 use crate::car::material::NamedMetal;
 use crate::metal::profile::TOUCHING_M;
-use crate::shown::chart::Colour;
+use crate::shown::plot::Colour;
 use crate::units::System;
 use std::f64::consts::PI;
 

@@ -3,7 +3,7 @@
 use super::pencil::{CHARACTER_EM, Point};
 use super::shape::{Shape, Slice};
 use crate::car::inertia::{BuiltUp, ExtraPlace};
-use crate::shown::chart::{Colour, Look};
+use crate::shown::plot::{Colour, Look};
 use crate::units::{Kind, System};
 
 /// Room for diameters left of the section, px.

@@ -1,6 +1,6 @@
 //! Lines, areas and words as SVG text.
 
-use crate::shown::chart::Colour;
+use crate::shown::plot::Colour;
 use std::fmt::Write as _;
 
 /// A point on the paper, px.

@@ -10,7 +10,7 @@ use super::stress::Panel;
 use crate::car::inertia::BuiltUp;
 use crate::metal::cut::CutStep;
 use crate::metal::disc::{BURST_KILLS, CRACK_TEST, LAST_WORD, SCREENING};
-use crate::shown::chart::Colour;
+use crate::shown::plot::Colour;
 use crate::shown::text::{pass_words, refusal_words, verdict_words};
 use crate::study::cutting::Cutting;
 use crate::study::ledger::DiscStanding;

@@ -2,7 +2,7 @@
 
 use super::pencil::{Hold, Pencil, Stroke};
 use crate::metal::disc::{DiscCheck, Stress};
-use crate::shown::chart::Colour;
+use crate::shown::plot::Colour;
 use crate::units::{Kind, System};
 
 /// Where the panel lies, and how radius runs on it.
@@ -142,9 +142,9 @@ fn step_of(most: f64) -> f64 {
 }
 
 fn colour(index: usize) -> Colour {
-    crate::shown::chart::Look::nth(index).line()
+    crate::shown::plot::Look::nth(index).line()
 }
 
 fn text(index: usize) -> Colour {
-    crate::shown::chart::Look::nth(index).text()
+    crate::shown::plot::Look::nth(index).text()
 }

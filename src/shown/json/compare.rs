@@ -6,12 +6,12 @@ use crate::car::track::Mark;
 use crate::sheet::Reading;
 use crate::study::compare::WheelStudy;
 use crate::study::scatter::aim::Aim;
-use crate::study::scatter::blame::Cause;
 use crate::study::scatter::break_even::BreakEven;
-use crate::study::scatter::frontier::Beaten;
+use crate::study::scatter::frontier::Dominated;
 use crate::study::scatter::pairs::{Pair, Verdict};
-use crate::study::scatter::shares::{Index, InputShare};
+use crate::study::scatter::sensitivity::Cause;
 use crate::study::scatter::study::{ScatterStudy, WheelScatter};
+use crate::study::scatter::variance_shares::{Index, InputShare};
 use crate::study::window::{Edge, Window};
 use serde::Serialize;
 
@@ -152,10 +152,10 @@ impl<'a> WheelFields<'a> {
 impl<'a> AimFields<'a> {
     fn of(scatter: &WheelScatter, names: &[&'a str]) -> Self {
         let aim: &Aim = &scatter.aim;
-        let (beaten_by, sure) = match scatter.quick_and_steady.beaten {
-            Beaten::No => (None, None),
-            Beaten::By(index) => (names.get(index).copied(), Some(true)),
-            Beaten::PerhapsBy(index) => (names.get(index).copied(), Some(false)),
+        let (beaten_by, sure) = match scatter.quick_and_steady.dominated {
+            Dominated::No => (None, None),
+            Dominated::By(index) => (names.get(index).copied(), Some(true)),
+            Dominated::PerhapsBy(index) => (names.get(index).copied(), Some(false)),
         };
         Self {
             launch_rpm: rpm(aim.launch_speed_rad_s),
@@ -173,7 +173,7 @@ impl<'a> AimFields<'a> {
             beaten_beyond_error: sure,
             variance_shares: Cause::ALL
                 .into_iter()
-                .zip(&scatter.blame)
+                .zip(&scatter.sensitivity)
                 .map(|(cause, share)| ShareFields::of(cause, share))
                 .collect(),
             quarter_mile_mean_s: scatter.quarter.mean_s,

@@ -23,7 +23,7 @@ pub use practice::practice;
 pub use swing::{swing, swing_of_part};
 pub use window::window;
 
-use crate::sheet::{DefaultUsed, Doubted, Reading};
+use crate::sheet::{DefaultUsed, PlacedWarning, Reading};
 use crate::units::System;
 use serde::Serialize;
 
@@ -42,7 +42,7 @@ pub(super) fn document(value: &impl Serialize) -> String {
 #[derive(Debug, Serialize)]
 pub(super) struct Read {
     defaults: Vec<Default_>,
-    doubts: Vec<String>,
+    warnings: Vec<String>,
 }
 
 #[derive(Debug, Serialize)]
@@ -55,10 +55,10 @@ struct Default_ {
 
 impl Read {
     pub(super) fn of(reading: &Reading) -> Self {
-        Self::of_notes(&reading.defaults, &reading.doubts)
+        Self::of_notes(&reading.defaults, &reading.warnings)
     }
 
-    pub(super) fn of_notes(defaults: &[DefaultUsed], doubts: &[Doubted]) -> Self {
+    pub(super) fn of_notes(defaults: &[DefaultUsed], warnings: &[PlacedWarning]) -> Self {
         Self {
             defaults: defaults
                 .iter()
@@ -68,9 +68,9 @@ impl Read {
                     reason: default.reason.to_string(),
                 })
                 .collect(),
-            doubts: doubts
+            warnings: warnings
                 .iter()
-                .map(|doubted| doubted.doubt.text(System::Metric))
+                .map(|placed| placed.warning.text(System::Metric))
                 .collect(),
         }
     }

@@ -4,7 +4,7 @@ use super::{Read, document};
 use crate::metal::swing::{Agreement, ThreeWay};
 use crate::sheet::Reading;
 use crate::sheet::part_file::PartReading;
-use crate::shown::text::{assumed_words, doubts, expanded};
+use crate::shown::text::{assumed_words, expanded, warnings};
 use crate::study::swinging::{COVERAGE, Stands, SwungResult};
 use crate::units::System;
 use serde::Serialize;
@@ -100,7 +100,7 @@ impl<'a> PartFields<'a> {
                     share_of_variance: part.share_of_variance,
                 })
                 .collect(),
-            doubts_of_the_test: doubts(result),
+            doubts_of_the_test: warnings(result),
             assumed: result
                 .swung
                 .assumed
@@ -119,7 +119,7 @@ pub fn swing(reading: &Reading, results: &[SwungResult]) -> String {
 
 /// The document of the swing tests of a part alone.
 pub fn swing_of_part(reading: &PartReading, results: &[SwungResult]) -> String {
-    let read = Read::of_notes(&reading.defaults, &reading.doubts);
+    let read = Read::of_notes(&reading.defaults, &reading.warnings);
     of(&reading.part.name, read, results)
 }
 

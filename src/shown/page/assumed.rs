@@ -1,6 +1,6 @@
 //! What a page says was assumed.
 
-use super::figure::Both;
+use super::key_figure::Both;
 use super::plain::plain;
 use crate::sheet::Reading;
 
@@ -28,10 +28,10 @@ pub(super) fn assumed(reading: &Reading) -> Vec<Assumed> {
 }
 
 /// What is worth a second look in the sheet.
-pub(super) fn doubts(reading: &Reading) -> Vec<Both> {
+pub(super) fn warnings(reading: &Reading) -> Vec<Both> {
     reading
-        .doubts
+        .warnings
         .iter()
-        .map(|doubted| Both::each(|system| doubted.doubt.text(system)))
+        .map(|placed| Both::each(|system| placed.warning.text(system)))
         .collect()
 }

@@ -1,11 +1,11 @@
 //! The driver's page.
 
 use super::PageError;
-use super::assumed::{Assumed, assumed, doubts};
-use super::charts::{self, Drawn};
+use super::assumed::{Assumed, assumed, warnings};
 use super::energy::{EnergyRow, energy_rows};
-use super::figure::{Both, Figure, Ticket, Weight};
+use super::key_figure::{Both, Figure, Rank, Ticket};
 use super::play::PlayPart;
+use super::plots::{self, Drawn};
 use super::report::{PageBlock, PageSection, sections};
 use super::shell::Shell;
 use super::words::{self, Pick, Practise};
@@ -68,21 +68,21 @@ struct CardPage {
     plans: Vec<PlanPart>,
     caution: &'static str,
     assumed: Vec<Assumed>,
-    doubts: Vec<Both>,
+    warnings: Vec<Both>,
     launches: usize,
 }
 
 /// A flywheel's cutting plan.
 struct PlanPart {
     wheel: String,
-    weight: Weight,
+    rank: Rank,
     stages: Vec<PageBlock>,
     how_to_read: Vec<PageBlock>,
 }
 
 impl PlanPart {
     fn is_minor(&self) -> bool {
-        self.weight == Weight::Minor
+        self.rank == Rank::Minor
     }
 }
 
@@ -103,7 +103,7 @@ struct Answer {
     play: Option<PlayPart>,
     energy_heads: Vec<String>,
     steady: Vec<String>,
-    beaten: Vec<String>,
+    dominated: Vec<String>,
     practise: Vec<Practise>,
 }
 
@@ -122,12 +122,12 @@ pub fn card(work: &CardWork) -> Result<String, PageError> {
         answer,
         tolerance: seconds(car.track.tolerance_s.get()),
         launch_sd: rpm(car.driver.unsteadiness.launch_sd_rad_s.get()),
-        sixty_foot: charts::sixty_foot(work.studies, work.scatter)?,
+        sixty_foot: plots::sixty_foot(work.studies, work.scatter)?,
         wheels: tickets(work),
         plans: work.plans.iter().filter_map(plan_part).collect(),
         caution: LAUNCH_CAUTION,
         assumed: assumed(work.reading),
-        doubts: doubts(work.reading),
+        warnings: warnings(work.reading),
         launches: work.scatter.draws.chances().len(),
     };
     Ok(page.render()?)
@@ -141,24 +141,24 @@ fn answer(work: &CardWork, pick: &Pick, card: &CardStudy) -> Result<Answer, Page
     let index = card.pick;
     let release_s = work.reading.car.clutch.release.last_corner_s();
     Ok(Answer {
-        strip: charts::strip(pick, &work.reading.car.driver.launch_range, &advice)?,
+        strip: plots::strip(pick, &work.reading.car.driver.launch_range, &advice)?,
         advice,
         sureness: words::sureness(work, pick),
         if_in_doubt: words::if_in_doubt(pick),
         key_figures: key_figures(pick, index),
         far_off: words::far_off_rpm(pick.wheel),
-        three: charts::three_launches(card, &stories)?,
+        three: plots::three_launches(card, &stories)?,
         stories,
-        energy_chart: charts::energy(card, &energy)?,
+        energy_chart: plots::energy(card, &energy)?,
         energy,
         energy_heads: card
             .shown
             .iter()
             .map(|shown| shown.off.words().to_owned())
             .collect(),
-        steady_chart: charts::quick_and_steady(work.studies, work.scatter, &steady)?,
+        steady_chart: plots::quick_and_steady(work.studies, work.scatter, &steady)?,
         steady,
-        beaten: words::beaten(work),
+        dominated: words::dominated(work),
         what_matters: words::what_matters(pick),
         play: work
             .play
@@ -181,10 +181,10 @@ fn plan_part((planned, launched): &(&Planned, Launched)) -> Option<PlanPart> {
     };
     Some(PlanPart {
         wheel: planned.cutting.wheel.name().to_owned(),
-        weight: if planned.after.len() > STAGES_ON_PAPER {
-            Weight::Minor
+        rank: if planned.after.len() > STAGES_ON_PAPER {
+            Rank::Minor
         } else {
-            Weight::Major
+            Rank::Major
         },
         stages: blocks(stages),
         how_to_read: blocks(how_to_read),
@@ -221,7 +221,7 @@ fn ticket(work: &CardWork, index: usize, study: &WheelStudy) -> Ticket {
     let at = |path: &str| format!("flywheels.{index}.{path}");
     let mut figures = Vec::new();
     if let Some(mass_kg) = study.wheel.part.mass_kg() {
-        figures.push(Figure::new("Weight", Both::show(mass_kg, Kind::Mass)).at(at("mass_kg")));
+        figures.push(Figure::new("Rank", Both::show(mass_kg, Kind::Mass)).at(at("mass_kg")));
     }
     let inertia = study.wheel.part.inertia_kg_m2();
     figures.push(
@@ -267,10 +267,10 @@ fn ticket(work: &CardWork, index: usize, study: &WheelStudy) -> Ticket {
         name: study.wheel.name().to_owned(),
         note: note.to_owned(),
         figures,
-        weight: if fitted || quicker_than(work, index) < ON_PAPER {
-            Weight::Major
+        rank: if fitted || quicker_than(work, index) < ON_PAPER {
+            Rank::Major
         } else {
-            Weight::Minor
+            Rank::Minor
         },
     }
 }

@@ -3,7 +3,7 @@
 //! A chart writes its colours as attributes; on a screen set to dark the page's style sheet gives
 //! every one of them its counterpart. The stepped scale stays as it is: it carries its own ground.
 
-use crate::shown::chart::Colour;
+use crate::shown::plot::Colour;
 use std::fmt::Write as _;
 
 /// Counterparts of [`Colour::PLAIN`], in its order.
@@ -87,7 +87,7 @@ pub(super) fn rules() -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::shown::chart::{LINE_CONTRAST, TEXT_CONTRAST};
+    use crate::shown::plot::{LINE_CONTRAST, TEXT_CONTRAST};
 
     fn dark(light: Colour) -> Colour {
         pairs().into_iter().find(|(l, _)| *l == light).unwrap().1

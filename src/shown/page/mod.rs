@@ -5,22 +5,22 @@
 //! through the template's escaping.
 
 mod assumed;
-mod bench;
 mod card;
-mod charts;
 mod dark;
 mod energy;
-mod figure;
+mod key_figure;
 mod plain;
 mod play;
+mod plots;
 mod report;
+mod reports;
 mod shell;
 mod words;
 
-pub use bench::{compare, cut, gearing, window};
 pub use card::{CardWork, card};
+pub use reports::{compare, cut, gearing, window};
 
-use super::chart::ChartError;
+use super::plot::ChartError;
 use thiserror::Error;
 
 /// Why a page could not be made.

@@ -1,9 +1,9 @@
 //! A page for the bench: the same tables and sentences as on the terminal, with charts.
 
 use super::PageError;
-use super::assumed::{Assumed, assumed, doubts};
-use super::charts::Drawn;
-use super::figure::Both;
+use super::assumed::{Assumed, assumed, warnings};
+use super::key_figure::Both;
+use super::plots::Drawn;
 use super::shell::Shell;
 use crate::sheet::Reading;
 use crate::shown::text::{Block, Figures, Report, Role, Row, Section};
@@ -31,7 +31,7 @@ struct ReportPage {
     metal_cautions: &'static [&'static str],
     launch_caution: &'static str,
     assumed: Vec<Assumed>,
-    doubts: Vec<Both>,
+    warnings: Vec<Both>,
 }
 
 /// A section in both systems of units.
@@ -88,7 +88,7 @@ pub(super) fn report_page(
         metal_cautions: metric.metal_cautions,
         launch_caution: metric.launch_caution,
         assumed: assumed(reading),
-        doubts: doubts(reading),
+        warnings: warnings(reading),
     };
     Ok(page.render()?)
 }

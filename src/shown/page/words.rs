@@ -5,8 +5,8 @@ use crate::launch::Outcome;
 use crate::shown::text::{percent, rpm, seconds};
 use crate::study::card::{FAR_OFF_SD, Miss, MissCost, Off, Shown, pair_of, undecided_against};
 use crate::study::compare::{Best, WheelStudy};
-use crate::study::scatter::blame::Cause;
-use crate::study::scatter::frontier::Beaten;
+use crate::study::scatter::frontier::Dominated;
+use crate::study::scatter::sensitivity::Cause;
 use crate::study::scatter::study::WheelScatter;
 use crate::study::window::{Edge, Window};
 
@@ -194,10 +194,10 @@ pub(super) struct Practise {
 /// practise, last.
 pub(super) fn practise(pick: &Pick, misses: &[MissCost], release_s: f64) -> Vec<Practise> {
     let found = |miss: Miss| misses.iter().find(|cost| cost.miss == miss);
-    let blame = |cause: Cause| {
+    let sensitivity = |cause: Cause| {
         let share = Cause::ALL
             .iter()
-            .zip(&pick.wheel.blame)
+            .zip(&pick.wheel.sensitivity)
             .find(|(c, _)| **c == cause);
         share.map_or(0.0, |(_, share)| share.total.value)
     };
@@ -222,7 +222,7 @@ pub(super) fn practise(pick: &Pick, misses: &[MissCost], release_s: f64) -> Vec<
         let last = |item: &Practise| item.cause == Cause::Grip;
         last(a)
             .cmp(&last(b))
-            .then(blame(b.cause).total_cmp(&blame(a.cause)))
+            .then(sensitivity(b.cause).total_cmp(&sensitivity(a.cause)))
     });
     all
 }
@@ -271,7 +271,10 @@ fn miss_words(cause: Cause, cost: &MissCost, aim_rad_s: f64, release_s: f64) -> 
 
 /// What the spread comes from most.
 pub(super) fn what_matters(pick: &Pick) -> String {
-    let mut causes: Vec<_> = Cause::ALL.into_iter().zip(&pick.wheel.blame).collect();
+    let mut causes: Vec<_> = Cause::ALL
+        .into_iter()
+        .zip(&pick.wheel.sensitivity)
+        .collect();
     causes.sort_by(|a, b| b.1.total.value.total_cmp(&a.1.total.value));
     let [(first, most), (second, more), ..] = causes.as_slice() else {
         return String::new();
@@ -374,15 +377,15 @@ pub(super) fn steady(work: &CardWork) -> Vec<String> {
 }
 
 /// Who is beaten on both counts, one sentence for each that beats others.
-pub(super) fn beaten(work: &CardWork) -> Vec<String> {
+pub(super) fn dominated(work: &CardWork) -> Vec<String> {
     let wheels = &work.scatter.wheels;
-    let by = |verdict: Beaten, sure: &str| {
-        let (Beaten::By(other) | Beaten::PerhapsBy(other)) = verdict else {
+    let by = |verdict: Dominated, sure: &str| {
+        let (Dominated::By(other) | Dominated::PerhapsBy(other)) = verdict else {
             return None;
         };
         let losers: Vec<&str> = wheels
             .iter()
-            .filter(|wheel| wheel.quick_and_steady.beaten == verdict)
+            .filter(|wheel| wheel.quick_and_steady.dominated == verdict)
             .filter_map(|wheel| work.name(wheel.index))
             .collect();
         let verb = if losers.len() == 1 { "is" } else { "are" };
@@ -398,9 +401,9 @@ pub(super) fn beaten(work: &CardWork) -> Vec<String> {
         .iter()
         .flat_map(|wheel| {
             [
-                by(Beaten::By(wheel.index), ""),
+                by(Dominated::By(wheel.index), ""),
                 by(
-                    Beaten::PerhapsBy(wheel.index),
+                    Dominated::PerhapsBy(wheel.index),
                     ", though not beyond the error of the draws",
                 ),
             ]

@@ -7,7 +7,7 @@ use crate::sheet::Reading;
 use crate::units::{Kind, System};
 use std::fmt::Write as _;
 
-/// What was understood, every default, every doubt.
+/// What was understood, every default, every warning.
 pub fn check(reading: &Reading, system: System) -> String {
     let mut text = format!("{}\n\n", reading.car.title);
     text.push_str(&understood(reading, system));
@@ -15,14 +15,14 @@ pub fn check(reading: &Reading, system: System) -> String {
     text.push_str(&wheels(reading, system));
     text.push('\n');
     text.push_str(&defaults(reading, system));
-    if reading.doubts.is_empty() {
-        text.push_str("No doubts: nothing in the sheet looks out of the usual.\n");
+    if reading.warnings.is_empty() {
+        text.push_str("No warnings: nothing in the sheet looks out of the usual.\n");
     } else {
-        text.push_str("Doubts, worth a second look:\n");
-        for doubted in &reading.doubts {
-            let place = doubted.place.as_ref().and_then(|place| place.line);
+        text.push_str("Warnings, worth a second look:\n");
+        for placed in &reading.warnings {
+            let place = placed.place.as_ref().and_then(|place| place.line);
             let line = place.map_or(String::new(), |line| format!("line {line}: "));
-            let _ = write!(text, "- {line}{}", wrapped(&doubted.doubt.text(system)));
+            let _ = write!(text, "- {line}{}", wrapped(&placed.warning.text(system)));
         }
     }
     text

@@ -30,7 +30,7 @@ pub(in crate::shown) use plan::plan;
 pub use practice::practice;
 pub use report::{Block, Report, Role, Section};
 pub use swing::swing;
-pub(in crate::shown) use swing::{assumed_words, doubts, expanded};
+pub(in crate::shown) use swing::{assumed_words, expanded, warnings};
 pub use table::{Figures, Row};
 pub use window::window;
 

@@ -4,10 +4,10 @@ use super::{percent, rpm, seconds};
 use crate::sheet::Reading;
 use crate::study::compare::WheelStudy;
 use crate::study::practice::driver_practice;
-use crate::study::scatter::blame::Cause;
 use crate::study::scatter::break_even::BreakEven;
-use crate::study::scatter::frontier::Beaten;
+use crate::study::scatter::frontier::Dominated;
 use crate::study::scatter::pairs::{Pair, Verdict};
+use crate::study::scatter::sensitivity::Cause;
 use crate::study::scatter::study::{ScatterStudy, WheelScatter};
 use crate::study::scatter::summary::Interval;
 
@@ -34,7 +34,7 @@ pub(super) fn readings(
     let told = Told { studies, scatter };
     let mut comes_to = told.heads_up();
     comes_to.extend(told.bracket());
-    comes_to.extend(told.beaten());
+    comes_to.extend(told.dominated());
     let mut work_on: Vec<String> = told.work_on_first().into_iter().collect();
     work_on.extend(told.practice(reading));
     Readings { comes_to, work_on }
@@ -121,15 +121,15 @@ impl<'c> Told<'_, 'c> {
         ))
     }
 
-    fn beaten(&self) -> Vec<String> {
+    fn dominated(&self) -> Vec<String> {
         self.scatter
             .wheels
             .iter()
             .filter_map(|wheel| {
-                let (other, sure) = match wheel.quick_and_steady.beaten {
-                    Beaten::No => return None,
-                    Beaten::By(other) => (other, ""),
-                    Beaten::PerhapsBy(other) => {
+                let (other, sure) = match wheel.quick_and_steady.dominated {
+                    Dominated::No => return None,
+                    Dominated::By(other) => (other, ""),
+                    Dominated::PerhapsBy(other) => {
                         (other, ", though not beyond the error of the draws")
                     }
                 };
@@ -145,7 +145,7 @@ impl<'c> Told<'_, 'c> {
     /// What the spread of the quickest flywheel comes from, the greatest cause first.
     fn work_on_first(&self) -> Option<String> {
         let quick = self.least(|wheel| wheel.aim.mean_s)?;
-        let mut causes: Vec<_> = Cause::ALL.into_iter().zip(&quick.blame).collect();
+        let mut causes: Vec<_> = Cause::ALL.into_iter().zip(&quick.sensitivity).collect();
         causes.sort_by(|a, b| b.1.total.value.total_cmp(&a.1.total.value));
         let [(first, most), (second, more), ..] = causes.as_slice() else {
             return None;
@@ -153,12 +153,12 @@ impl<'c> Told<'_, 'c> {
         let share = |value: f64| percent(value.clamp(0.0, 1.0));
         let parts: Vec<String> = causes
             .iter()
-            .map(|(cause, blame)| {
-                let interval = &blame.first.interval;
+            .map(|(cause, sensitivity)| {
+                let interval = &sensitivity.first.interval;
                 format!(
                     "{} {} ({} to {})",
                     cause.words(),
-                    share(blame.first.value),
+                    share(sensitivity.first.value),
                     share(interval.low),
                     share(interval.high)
                 )

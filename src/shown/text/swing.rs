@@ -5,7 +5,7 @@ use super::wrapped;
 use crate::car::checked::InnerShare;
 use crate::metal::swing::{
     Assumed, LENGTH_WITHIN_M, MASS_WITHIN_KG, Quantity, RADIUS_WITHIN_M, REACTION_SD_S, SWINGS,
-    SwingDoubt, ThreeWay,
+    SwingWarning, ThreeWay,
 };
 use crate::metal::uncertainty::Measured;
 use crate::study::swinging::{COVERAGE, Stands, SwungResult};
@@ -52,8 +52,8 @@ fn one(result: &SwungResult, system: System) -> String {
         system.show(expanded(gyration), Kind::Length),
     );
     text.push_str(&budget(result));
-    for doubt in doubts(result) {
-        text.push_str(&wrapped(&format!("Doubt: {doubt}.")));
+    for warning in warnings(result) {
+        text.push_str(&wrapped(&format!("Warning: {warning}.")));
     }
     if !result.swung.assumed.is_empty() {
         let assumed: Vec<String> = result
@@ -114,10 +114,10 @@ const fn advice(input: Quantity) -> &'static str {
 }
 
 /// Every doubt once: platform and part may give the same.
-pub(in crate::shown) fn doubts(result: &SwungResult) -> Vec<String> {
+pub(in crate::shown) fn warnings(result: &SwungResult) -> Vec<String> {
     let mut said: Vec<String> = Vec::new();
-    for doubt in &result.analysis.doubts {
-        let words = doubt_words(doubt);
+    for warning in &result.analysis.warnings {
+        let words = doubt_words(warning);
         if !said.contains(&words) {
             said.push(words);
         }
@@ -125,23 +125,23 @@ pub(in crate::shown) fn doubts(result: &SwungResult) -> Vec<String> {
     said
 }
 
-/// A doubt in words.
-fn doubt_words(doubt: &SwingDoubt) -> String {
-    match doubt {
-        SwingDoubt::AmplitudeNotTold => String::from(
+/// A warning in words.
+fn doubt_words(warning: &SwingWarning) -> String {
+    match warning {
+        SwingWarning::AmplitudeNotTold => String::from(
             "how far it swung is not told; at 10° to either side the inertia would read 0.4 % high",
         ),
-        SwingDoubt::LargeAmplitude(rad) => format!(
+        SwingWarning::LargeAmplitude(rad) => format!(
             "it swung {:.0}° to either side; more than 10° is allowed for, but swing less",
             rad.to_degrees()
         ),
-        SwingDoubt::Miscounted { swing } => format!(
+        SwingWarning::Miscounted { swing } => format!(
             "the split at swing {swing} is off by more than half a swing: it looks miscounted"
         ),
-        SwingDoubt::ScatterAboveReaction { scatter_s, told_s } => format!(
+        SwingWarning::ScatterAboveReaction { scatter_s, told_s } => format!(
             "the splits scatter by {scatter_s:.2} s, more than twice the {told_s:.2} s told for a press"
         ),
-        SwingDoubt::HeavyPlatform { share } => format!(
+        SwingWarning::HeavyPlatform { share } => format!(
             "the platform has {:.0} % of all that hung: a lighter one measures better",
             share * 100.0
         ),

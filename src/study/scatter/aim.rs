@@ -2,9 +2,9 @@
 
 use super::super::sweep::speeds;
 use super::super::{Progress, StudyError, on_all_cores};
-use super::chances::ScatteredRig;
 use super::draws::Draws;
 use super::mean_curve::MeanCurve;
+use super::scattered_rig::ScatteredRig;
 use super::summary::{Interval, mean, mean_interval, percentile, standard_deviation};
 use crate::car::constants::RAD_S_PER_RPM;
 use crate::car::driver::SpeedRange;

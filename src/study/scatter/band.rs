@@ -1,8 +1,8 @@
 //! Mean and spread of sixty-foot time over the aim: the band around a flywheel's curve.
 
 use super::super::sweep::{SWEEP_STEP_RAD_S, speeds};
-use super::chances::ScatteredRig;
 use super::mean_curve::MeanCurve;
+use super::scattered_rig::ScatteredRig;
 use crate::car::driver::SpeedRange;
 
 /// Mean and spread at one aim.

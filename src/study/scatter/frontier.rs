@@ -12,12 +12,12 @@ pub struct QuickAndSteady {
     /// Standard deviation of the time, s.
     pub sd_s: f64,
     /// Whether another flywheel is both quicker and steadier.
-    pub beaten: Beaten,
+    pub dominated: Dominated,
 }
 
 /// Whether a flywheel is beaten on both counts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Beaten {
+pub enum Dominated {
     /// No other is both quicker and steadier.
     No,
     /// This one (its index) is both quicker and steadier, beyond the errors of both differences.
@@ -59,25 +59,25 @@ pub fn frontier(sides: &[Side], pairs: &[Pair], draws: &Draws) -> Vec<QuickAndSt
         .map(|own| QuickAndSteady {
             mean_s: own.aim.mean_s,
             sd_s: own.aim.sd_s,
-            beaten: sides
+            dominated: sides
                 .iter()
                 .filter(|other| other.index != own.index)
                 .map(|other| beaten_by(own, other, pairs, draws))
-                .fold(Beaten::No, stronger),
+                .fold(Dominated::No, stronger),
         })
         .collect()
 }
 
-fn beaten_by(own: &Side, other: &Side, pairs: &[Pair], draws: &Draws) -> Beaten {
+fn beaten_by(own: &Side, other: &Side, pairs: &[Pair], draws: &Draws) -> Dominated {
     let (less_spread_s, error_s) =
         steadiness_difference(&other.aim.times_s, &own.aim.times_s, draws);
     if other.aim.mean_s >= own.aim.mean_s || less_spread_s >= 0.0 {
-        return Beaten::No;
+        return Dominated::No;
     }
     if surely_quicker(other.index, own.index, pairs) && -less_spread_s > error_s {
-        Beaten::By(other.index)
+        Dominated::By(other.index)
     } else {
-        Beaten::PerhapsBy(other.index)
+        Dominated::PerhapsBy(other.index)
     }
 }
 
@@ -91,9 +91,10 @@ fn surely_quicker(one: usize, other: usize, pairs: &[Pair]) -> bool {
 }
 
 /// The graver of two words; of equals the first.
-fn stronger(one: Beaten, other: Beaten) -> Beaten {
+fn stronger(one: Dominated, other: Dominated) -> Dominated {
     match (one, other) {
-        (Beaten::By(_), _) | (Beaten::PerhapsBy(_), Beaten::No | Beaten::PerhapsBy(_)) => one,
+        (Dominated::By(_), _)
+        | (Dominated::PerhapsBy(_), Dominated::No | Dominated::PerhapsBy(_)) => one,
         _ => other,
     }
 }

@@ -11,8 +11,8 @@
 //! and the difference between the two is the curve's error, reported beside it.
 
 use super::super::{Progress, StudyError, on_all_cores};
-use super::chances::ScatteredRig;
 use super::draws::Chance;
+use super::scattered_rig::ScatteredRig;
 use crate::car::constants::RAD_S_PER_RPM;
 use crate::launch::Attempt;
 use statrs::function::erf::erf;

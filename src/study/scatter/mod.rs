@@ -10,17 +10,17 @@
 
 pub mod aim;
 pub mod band;
-pub mod blame;
 pub mod break_even;
-pub mod chances;
 pub mod draws;
 pub mod frontier;
 pub mod mean_curve;
 pub mod pairs;
 pub mod quarter;
-pub mod shares;
+pub mod scattered_rig;
+pub mod sensitivity;
 pub mod study;
 pub mod summary;
+pub mod variance_shares;
 
 #[cfg(test)]
 mod toy_tests;

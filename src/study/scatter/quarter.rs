@@ -7,8 +7,8 @@
 
 use super::super::{Progress, StudyError, on_all_cores};
 use super::aim::Aim;
-use super::chances::ScatteredRig;
 use super::draws::Draws;
+use super::scattered_rig::ScatteredRig;
 use super::summary::{Interval, mean, mean_interval, standard_deviation};
 use crate::car::track::Mark;
 use crate::launch::drive::drive;
@@ -25,19 +25,19 @@ pub struct Quarter {
     pub mean_s: f64,
     /// Standard deviation, s.
     pub sd_s: f64,
-    /// Times as the sixty-foot times of all draws foretell them, s.
-    foretold_s: Vec<f64>,
-    /// What the whole runs differ by from what was foretold, s, in the order of the draws driven;
+    /// Times as the sixty-foot times of all draws predict them, s.
+    predicted_s: Vec<f64>,
+    /// What the whole runs differ by from what was predicted, s, in the order of the draws driven;
     /// `None` for a run that did not get there.
     residuals_s: Vec<Option<f64>>,
 }
 
 /// Mean difference of two flywheels over 1,320 ft, the first less the second, with its interval.
 pub fn difference(one: &Quarter, other: &Quarter, draws: &Draws) -> (f64, Interval) {
-    let foretold: Vec<f64> = one
-        .foretold_s
+    let predicted: Vec<f64> = one
+        .predicted_s
         .iter()
-        .zip(&other.foretold_s)
+        .zip(&other.predicted_s)
         .map(|(one_s, other_s)| one_s - other_s)
         .collect();
     let residuals: Vec<f64> = one
@@ -47,8 +47,8 @@ pub fn difference(one: &Quarter, other: &Quarter, draws: &Draws) -> (f64, Interv
         .filter_map(|(one_s, other_s)| Some((*one_s)? - (*other_s)?))
         .collect();
     let residual = mean_interval(&residuals);
-    let sampled = mean_interval(&draws.block_means(&foretold));
-    let centre = mean(&foretold);
+    let sampled = mean_interval(&draws.block_means(&predicted));
+    let centre = mean(&predicted);
     let half = (residual.high - residual.low).hypot(sampled.high - sampled.low) / 2.0;
     (
         centre,
@@ -118,21 +118,21 @@ fn quarter(aim: &Aim, chosen: &[usize], times_s: &[Option<f64>]) -> Quarter {
         apart += (sixty - centre).powi(2);
     }
     let slope = if apart > 0.0 { together / apart } else { 1.0 };
-    let foretell = |sixty: f64| level + slope * (sixty - centre);
-    let foretold_s: Vec<f64> = aim.times_s.iter().map(|sixty| foretell(*sixty)).collect();
+    let predict = |sixty: f64| level + slope * (sixty - centre);
+    let predicted_s: Vec<f64> = aim.times_s.iter().map(|sixty| predict(*sixty)).collect();
     let residuals_s: Vec<Option<f64>> = chosen
         .iter()
         .zip(times_s)
         .map(|(index, time_s)| {
             let sixty = aim.times_s.get(*index).copied()?;
-            Some((*time_s)? - foretell(sixty))
+            Some((*time_s)? - predict(sixty))
         })
         .collect();
     let left = standard_deviation(&residuals_s.iter().copied().flatten().collect::<Vec<_>>());
     Quarter {
-        mean_s: mean(&foretold_s),
-        sd_s: standard_deviation(&foretold_s).hypot(left),
-        foretold_s,
+        mean_s: mean(&predicted_s),
+        sd_s: standard_deviation(&predicted_s).hypot(left),
+        predicted_s,
         residuals_s,
     }
 }

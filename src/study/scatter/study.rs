@@ -3,14 +3,14 @@
 use super::super::compare::WheelStudy;
 use super::super::{Progress, StudyError};
 use super::aim::{Aim, LowestMean, launch_draws, lowest_mean, summarise};
-use super::blame::{Blame, blame_all};
 use super::break_even::BestMeans;
-use super::chances::ScatteredRig;
 use super::draws::Draws;
 use super::frontier::{QuickAndSteady, frontier};
 use super::mean_curve::MeanCurve;
 use super::pairs::{Pair, Side, all_pairs};
 use super::quarter::{Quarter, difference, quarters};
+use super::scattered_rig::ScatteredRig;
+use super::sensitivity::{Sensitivity, sensitivity_of_all};
 use super::summary::Interval;
 use crate::car::Car;
 
@@ -28,7 +28,7 @@ pub struct WheelScatter<'c> {
     /// Quick and steady at its aim.
     pub quick_and_steady: QuickAndSteady,
     /// What its scatter comes from.
-    pub blame: Blame,
+    pub sensitivity: Sensitivity,
     /// What it does down to 1,320 ft.
     pub quarter: Quarter,
 }
@@ -84,7 +84,7 @@ pub fn study_scatter<'c>(
         .map(|entrant| (&entrant.rig, entrant.lowest.aim_rad_s))
         .collect();
     let launched = launch_draws(&aimed, &draws, progress)?;
-    let blame = blame_all(&aimed, draws.seed(), progress)?;
+    let sensitivity = sensitivity_of_all(&aimed, draws.seed(), progress)?;
     let aims: Vec<Aim> = entrants
         .iter()
         .zip(&launched)
@@ -97,16 +97,16 @@ pub fn study_scatter<'c>(
         .into_iter()
         .zip(aims)
         .zip(front)
-        .zip(blame)
+        .zip(sensitivity)
         .zip(quarters)
         .map(
-            |((((entrant, aim), quick_and_steady), blame), quarter)| WheelScatter {
+            |((((entrant, aim), quick_and_steady), sensitivity), quarter)| WheelScatter {
                 index: entrant.index,
                 rig: entrant.rig,
                 curve: entrant.curve,
                 aim,
                 quick_and_steady,
-                blame,
+                sensitivity,
                 quarter,
             },
         )

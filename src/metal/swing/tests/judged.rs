@@ -17,21 +17,21 @@ fn failed(change: impl Fn(&mut SwingMeasurement)) -> SwingFailure {
 
 #[test]
 fn law_a_careful_test_has_no_doubts() {
-    assert_eq!(analysed(|_| ()).doubts, []);
+    assert_eq!(analysed(|_| ()).warnings, []);
 }
 
 #[test]
 fn law_what_deserves_a_second_look_is_said() {
     let untold = analysed(|test| test.amplitude = Amplitude::NotTold);
-    assert!(untold.doubts.contains(&SwingDoubt::AmplitudeNotTold));
+    assert!(untold.warnings.contains(&SwingWarning::AmplitudeNotTold));
     let large = analysed(|test| test.amplitude = Amplitude::Told(Measured::exact(0.3)));
-    assert!(large.doubts.contains(&SwingDoubt::LargeAmplitude(0.3)));
+    assert!(large.warnings.contains(&SwingWarning::LargeAmplitude(0.3)));
     let heavy = analysed(|test| {
         test.platform.as_mut().unwrap().mass_kg = Measured::standard(6.0, 0.01);
     });
     assert!(matches!(
-        heavy.doubts.as_slice(),
-        [SwingDoubt::HeavyPlatform { share }] if *share > 0.5
+        heavy.warnings.as_slice(),
+        [SwingWarning::HeavyPlatform { share }] if *share > 0.5
     ));
 }
 
@@ -43,8 +43,8 @@ fn law_a_miscount_is_found() {
     let result = analysed(|test| test.timing = splits(&readings));
     assert!(
         result
-            .doubts
-            .contains(&SwingDoubt::Miscounted { swing: 25 })
+            .warnings
+            .contains(&SwingWarning::Miscounted { swing: 25 })
     );
     assert_eq!(result.period.miscounted_at, [25]);
 }
@@ -70,9 +70,9 @@ fn law_the_larger_scatter_counts() {
     assert!(large.period.period_s.uncertainty > own.period.period_s.uncertainty);
     assert!(
         small
-            .doubts
+            .warnings
             .iter()
-            .any(|doubt| matches!(doubt, SwingDoubt::ScatterAboveReaction { .. }))
+            .any(|warning| matches!(warning, SwingWarning::ScatterAboveReaction { .. }))
     );
 }
 

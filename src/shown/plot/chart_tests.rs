@@ -12,7 +12,7 @@ const SIZES: [Size; 3] = [Size::WIDE, Size::COLUMN, Size::PHONE];
 fn law_every_sample_is_a_picture() {
     let folder = std::env::var("FLYHEFT_CHART_SAMPLES").ok();
     for (form, size) in ["wide", "column", "phone"].into_iter().zip(SIZES) {
-        let pictures = samples::all(size).into_iter().chain(awkward::all(size));
+        let pictures = samples::all(size).into_iter().chain(edge_cases::all(size));
         for (name, svg) in pictures {
             assert!(svg.starts_with("<svg") && svg.contains("<title"), "{name}");
             if let Some(folder) = &folder {
@@ -25,7 +25,7 @@ fn law_every_sample_is_a_picture() {
 fn every_picture() -> Vec<(String, String)> {
     let mut pictures = Vec::new();
     for size in SIZES.into_iter().chain([Size::new(1, 1)]) {
-        for (name, svg) in samples::all(size).into_iter().chain(awkward::all(size)) {
+        for (name, svg) in samples::all(size).into_iter().chain(edge_cases::all(size)) {
             pictures.push((format!("{name} at {size:?}"), svg));
         }
     }
@@ -275,7 +275,7 @@ fn law_a_beaten_point_is_hollow() {
     );
     let svg = chart.svg(Size::WIDE).unwrap();
     assert!(svg.contains(&solid) && !svg.contains(&paper));
-    chart.points[0].standing = Standing::Beaten;
+    chart.points[0].standing = Standing::Dominated;
     let svg = chart.svg(Size::WIDE).unwrap();
     assert!(svg.contains(&paper) && !svg.contains(&solid));
 }

@@ -111,10 +111,10 @@ pub(super) fn point_chart() -> PointChart {
     let points = [
         ("as supplied, 8.3 kg", 1.958, 0.021, Standing::Unbeaten),
         ("turned down, 6.9 kg", 1.944, 0.026, Standing::Unbeaten),
-        ("drilled, 7.4 kg", 1.953, 0.029, Standing::Beaten),
+        ("drilled, 7.4 kg", 1.953, 0.029, Standing::Dominated),
         ("light steel, 5.6 kg", 1.936, 0.037, Standing::Unbeaten),
-        ("aluminium, 4.2 kg", 1.939, 0.058, Standing::Beaten),
-        ("aluminium, 3.6 kg", 1.951, 0.081, Standing::Beaten),
+        ("aluminium, 4.2 kg", 1.939, 0.058, Standing::Dominated),
+        ("aluminium, 3.6 kg", 1.951, 0.081, Standing::Dominated),
     ];
     PointChart {
         words: Words {
@@ -253,7 +253,7 @@ pub(super) fn strip() -> Strip {
     }
 }
 
-/// A line chart of twelve series, some of them awkward.
+/// A line chart of twelve series, some of them edge_cases.
 pub(super) fn crowd() -> LineChart {
     let series = (0..12_u32).map(|nth| {
         let lift = f64::from(nth % 5) * 0.004;

@@ -1,13 +1,13 @@
 //! Which report and which pictures make up the page of a command.
 
 use super::PageError;
-use super::charts::Drawn;
+use super::plots::Drawn;
 use super::report::{Picture, report_page};
 use crate::launch::trace::TracePoint;
 use crate::sheet::Reading;
-use crate::shown::chart::LineChart;
-use crate::shown::charts::{self, Stressed};
 use crate::shown::drawing::HalfSection;
+use crate::shown::figures::{self, Stressed};
+use crate::shown::plot::LineChart;
 use crate::shown::text;
 use crate::study::compare::WheelStudy;
 use crate::study::cutting::{Cutting, Launched};
@@ -36,12 +36,12 @@ pub fn compare(
         lines(
             "Sixty-foot time over launch speed",
             MARKS,
-            charts::sixty_foot_over_speed("", studies, Some(scatter)),
+            figures::sixty_foot_over_speed("", studies, Some(scatter)),
         )?,
         lines(
             "The engine in each one's quickest launch",
             "The thin line is the gearbox input: where it meets the engine, the clutch has stopped slipping.",
-            charts::engine_speed("", traces),
+            figures::engine_speed("", traces),
         )?,
         frontier(studies, scatter)?,
     ];
@@ -63,7 +63,7 @@ pub fn window(
         "Sixty-foot time over launch speed",
         "The line with dots is one clean launch. The others are what comes of aiming there with the \
          driver's misses: the average, and one standard deviation to either side.",
-        charts::window("", study, band),
+        figures::window("", study, band),
     )?];
     let report = |_| text::window(reading, study, band);
     report_page(reading, "Launch window", report, pictures, system)
@@ -81,7 +81,7 @@ pub fn gearing(
     let pictures = vec![lines(
         "Sixty-foot time over launch speed",
         "One line a gearing: further down is quicker. The bracket under a line is its launch window.",
-        charts::gearing("", studies),
+        figures::gearing("", studies),
     )?];
     let report = |_| text::gearing::gearing(reading, studies);
     report_page(reading, "Gearing", report, pictures, system)
@@ -112,14 +112,14 @@ pub fn cut(
         pictures.push(lines(
             "Stress over radius",
             "",
-            charts::stress("", &stressed, system),
+            figures::stress("", &stressed, system),
         )?);
     }
     if let Some(launched) = launched {
         pictures.push(lines(
             "Sixty-foot time over launch speed",
             MARKS,
-            charts::sixty_foot_over_speed("", &launched.studies, Some(&launched.scatter)),
+            figures::sixty_foot_over_speed("", &launched.studies, Some(&launched.scatter)),
         )?);
     }
     let report = |system| text::cut(reading, cutting, launched, system);
@@ -138,7 +138,7 @@ fn lines(heading: &'static str, words: &str, mut chart: LineChart) -> Result<Pic
 }
 
 fn frontier(studies: &[WheelStudy], scatter: &ScatterStudy) -> Result<Picture, PageError> {
-    let mut chart = charts::frontier("", studies, scatter);
+    let mut chart = figures::frontier("", studies, scatter);
     chart.words.subtitle = None;
     chart.words.caption = None;
     Ok(Picture {

@@ -1,7 +1,7 @@
 //! Sixty-foot time over launch speed, one line a gearing.
 
 use super::{CAPTION, rpm};
-use crate::shown::chart::{Axis, LineChart, Look, Mark, MarkKind, Series, Words};
+use crate::shown::plot::{Axis, LineChart, Look, Mark, MarkKind, Series, Words};
 use crate::shown::text::gearing::choice_words;
 use crate::study::compare::WheelStudy;
 use crate::study::gearing::GearChoice;

@@ -1,12 +1,12 @@
 //! Quick against steady, and maps of mean sixty-foot time.
 
 use super::{CAPTION, WORTH_DRAWING_S, rpm};
-use crate::shown::chart::{
+use crate::shown::plot::{
     Axis, CellMap, Contours, Look, Overlay, Point, PointChart, Shade, Standing, Words,
 };
 use crate::study::compare::WheelStudy;
 use crate::study::map::MeanMap;
-use crate::study::scatter::frontier::Beaten;
+use crate::study::scatter::frontier::Dominated;
 use crate::study::scatter::study::ScatterStudy;
 
 /// Mean against spread of sixty-foot time, one point a flywheel at its own aim.
@@ -20,9 +20,9 @@ pub fn frontier(title: &str, studies: &[WheelStudy], scatter: &ScatterStudy) -> 
                 look: Look::nth(wheel.index),
                 x: wheel.aim.mean_s,
                 y: wheel.aim.sd_s,
-                standing: match wheel.quick_and_steady.beaten {
-                    Beaten::By(_) | Beaten::PerhapsBy(_) => Standing::Beaten,
-                    Beaten::No => Standing::Unbeaten,
+                standing: match wheel.quick_and_steady.dominated {
+                    Dominated::By(_) | Dominated::PerhapsBy(_) => Standing::Dominated,
+                    Dominated::No => Standing::Unbeaten,
                 },
             })
         })

@@ -1,4 +1,4 @@
-//! What matters most: how much of the scatter of sixty-foot time each input is to blame for.
+//! What matters most: how much of the scatter of sixty-foot time each input is to sensitivity for.
 //!
 //! Sobol' indices. First order: the share of the variance that would go if this input alone were
 //! held still (Saltelli et al. 2010, *Comput. Phys. Commun.* 181, 259). Total: the share that

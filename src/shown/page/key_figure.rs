@@ -41,7 +41,7 @@ impl Both {
 
 /// Whether a figure is worth its room on paper.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Weight {
+pub(super) enum Rank {
     /// Everywhere.
     Major,
     /// On a screen only.
@@ -57,7 +57,7 @@ pub(super) struct Figure {
     pub(super) path: String,
     /// The upper end in rpm and where it stands, if the figure is a range of launch speeds.
     pub(super) upper: Option<(String, String)>,
-    pub(super) weight: Weight,
+    pub(super) rank: Rank,
 }
 
 impl Figure {
@@ -68,7 +68,7 @@ impl Figure {
             value,
             path: String::new(),
             upper: None,
-            weight: Weight::Major,
+            rank: Rank::Major,
         }
     }
 
@@ -86,12 +86,12 @@ impl Figure {
 
     /// The same figure, left out on paper.
     pub(super) fn minor(mut self) -> Self {
-        self.weight = Weight::Minor;
+        self.rank = Rank::Minor;
         self
     }
 
     pub(super) fn is_minor(&self) -> bool {
-        self.weight == Weight::Minor
+        self.rank == Rank::Minor
     }
 }
 
@@ -101,11 +101,11 @@ pub(super) struct Ticket {
     pub(super) name: String,
     pub(super) note: String,
     pub(super) figures: Vec<Figure>,
-    pub(super) weight: Weight,
+    pub(super) rank: Rank,
 }
 
 impl Ticket {
     pub(super) fn is_minor(&self) -> bool {
-        self.weight == Weight::Minor
+        self.rank == Rank::Minor
     }
 }

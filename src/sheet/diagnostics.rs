@@ -1,9 +1,9 @@
 //! The notebook that every part of the reader writes in: what is wrong, what is doubtful, what
 //! was taken as read, which keys there are.
 
-use super::doubts::{Doubt, Doubted};
 use super::problem::{FileId, Location, Place, Problem, SourceText};
 use super::value::Amount;
+use super::warnings::{PlacedWarning, Warning};
 use crate::units::System;
 use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet};
@@ -27,7 +27,7 @@ impl DefaultUsed {
 }
 
 /// A key that nobody asked for.
-pub(super) struct Unasked {
+pub(super) struct UnknownKey {
     pub(super) table: String,
     pub(super) key: String,
     pub(super) place: Place,
@@ -36,29 +36,29 @@ pub(super) struct Unasked {
 }
 
 #[derive(Default)]
-struct Pages {
+struct Gathered {
     sources: Vec<SourceText>,
     problems: Vec<Problem>,
-    doubts: Vec<(Doubt, Option<Place>)>,
+    warnings: Vec<(Warning, Option<Place>)>,
     defaults: Vec<DefaultUsed>,
     known: BTreeMap<String, BTreeSet<&'static str>>,
-    unasked: Vec<Unasked>,
+    unknown_key: Vec<UnknownKey>,
 }
 
 /// See the module's own words.
 #[derive(Default)]
-pub(super) struct Notes(RefCell<Pages>);
+pub(super) struct Diagnostics(RefCell<Gathered>);
 
 /// What a notebook holds once the reading is done.
 pub(super) struct Outcome {
     pub(super) sources: Vec<SourceText>,
     pub(super) problems: Vec<Problem>,
-    pub(super) doubts: Vec<Doubted>,
+    pub(super) warnings: Vec<PlacedWarning>,
     pub(super) defaults: Vec<DefaultUsed>,
     pub(super) keys: BTreeSet<String>,
 }
 
-impl Notes {
+impl Diagnostics {
     /// Takes a file's text in; every place in it goes by the number given back.
     pub(super) fn source(&self, path: &str, text: &str) -> FileId {
         let sources = &mut self.0.borrow_mut().sources;
@@ -73,8 +73,8 @@ impl Notes {
         self.0.borrow_mut().problems.push(problem);
     }
 
-    pub(super) fn doubt(&self, doubt: Doubt, place: Option<&Place>) {
-        self.0.borrow_mut().doubts.push((doubt, place.cloned()));
+    pub(super) fn warning(&self, warning: Warning, place: Option<&Place>) {
+        self.0.borrow_mut().warnings.push((warning, place.cloned()));
     }
 
     pub(super) fn default_used(&self, key: String, value: Amount, reason: &'static str) {
@@ -92,8 +92,8 @@ impl Notes {
         known.entry(table.to_owned()).or_default().insert(key);
     }
 
-    pub(super) fn unasked(&self, unasked: Unasked) {
-        self.0.borrow_mut().unasked.push(unasked);
+    pub(super) fn unknown_key(&self, unknown_key: UnknownKey) {
+        self.0.borrow_mut().unknown_key.push(unknown_key);
     }
 
     /// Problems noted so far.
@@ -103,34 +103,34 @@ impl Notes {
 
     /// Ends the reading: keys that nobody asked for become problems.
     pub(super) fn close(self) -> Outcome {
-        let mut pages = self.0.into_inner();
-        for unasked in &pages.unasked {
-            pages
+        let mut gathered = self.0.into_inner();
+        for unknown_key in &gathered.unknown_key {
+            gathered
                 .problems
-                .push(super::unknown_key::problem(unasked, &pages.known));
+                .push(super::unknown_key::problem(unknown_key, &gathered.known));
         }
-        pages
-            .doubts
+        gathered
+            .warnings
             .sort_by_key(|(_, place)| place.as_ref().map(|p| (p.file, p.start())));
-        let sources = pages.sources;
-        let doubts = pages
-            .doubts
+        let sources = gathered.sources;
+        let warnings = gathered
+            .warnings
             .into_iter()
-            .map(|(doubt, place)| Doubted {
-                doubt,
+            .map(|(warning, place)| PlacedWarning {
+                warning,
                 place: place.map(|place| Location::of(&place, &sources)),
             })
             .collect();
-        let keys = pages.known.iter().flat_map(|(table, keys)| {
+        let keys = gathered.known.iter().flat_map(|(table, keys)| {
             keys.iter().map(move |key| match table.as_str() {
                 "" => (*key).to_owned(),
                 table => format!("{table}.{key}"),
             })
         });
         Outcome {
-            doubts,
-            problems: pages.problems,
-            defaults: pages.defaults,
+            warnings,
+            problems: gathered.problems,
+            defaults: gathered.defaults,
             keys: keys.collect(),
             sources,
         }

@@ -1,9 +1,9 @@
-//! Which of launch speed, release and grip is to blame for the scatter of sixty-foot time.
+//! Which of launch speed, release and grip is to sensitivity for the scatter of sixty-foot time.
 
 use super::super::{Progress, StudyError, on_all_cores};
-use super::chances::ScatteredRig;
 use super::draws::Chance;
-use super::shares::{Design, INPUTS, InputShare};
+use super::scattered_rig::ScatteredRig;
+use super::variance_shares::{Design, INPUTS, InputShare};
 use statrs::distribution::{ContinuousCDF, Normal};
 
 /// Base points in each block of the design: 16 blocks of 16 with five launches each.
@@ -35,17 +35,17 @@ impl Cause {
 }
 
 /// The shares of every cause, for one flywheel at its aim.
-pub type Blame = [InputShare; INPUTS];
+pub type Sensitivity = [InputShare; INPUTS];
 
 /// The shares for several rigs, each at an aim in rad/s, from launches of their own.
 ///
 /// # Errors
 /// When a launch cannot be computed, or somebody stopped it.
-pub fn blame_all(
+pub fn sensitivity_of_all(
     aimed: &[(&ScatteredRig, f64)],
     seed: u32,
     progress: &dyn Progress,
-) -> Result<Vec<Blame>, StudyError> {
+) -> Result<Vec<Sensitivity>, StudyError> {
     let design = Design::new(BLOCK_LEN, seed);
     let chances: Vec<Chance> = design.rows().iter().map(chance).collect();
     let jobs: Vec<_> = aimed

@@ -17,7 +17,7 @@
 //! # Example
 //!
 //! ```
-//! use flyheft::shown::chart::{Axis, LineChart, Look, Series, Size, Words};
+//! use flyheft::shown::plot::{Axis, LineChart, Look, Series, Size, Words};
 //!
 //! let words = Words {
 //!     title: "Sixty-foot time against launch speed".into(),
@@ -33,7 +33,7 @@
 //!     vec![Series::new("as supplied", Look::nth(0), curve)],
 //! );
 //! assert!(chart.svg(Size::WIDE)?.starts_with("<svg"));
-//! # Ok::<(), flyheft::shown::chart::ChartError>(())
+//! # Ok::<(), flyheft::shown::plot::ChartError>(())
 //! ```
 
 mod bars;
@@ -179,8 +179,8 @@ impl<E: std::error::Error + Send + Sync> From<plotters::drawing::DrawingAreaErro
 }
 
 #[cfg(test)]
-mod awkward;
-#[cfg(test)]
 mod chart_tests;
+#[cfg(test)]
+mod edge_cases;
 #[cfg(test)]
 mod samples;

@@ -3,7 +3,7 @@
 
 use super::failure::Failure;
 use super::options::OutputOptions;
-use flyheft::sheet::{Doubted, Reading, read};
+use flyheft::sheet::{PlacedWarning, Reading, read};
 use flyheft::units::System;
 use std::io::{ErrorKind, Write};
 use std::path::{Path, PathBuf};
@@ -11,12 +11,12 @@ use tempfile::NamedTempFile;
 
 /// Hands out what a command makes.
 #[derive(Debug)]
-pub(super) struct Desk<'o> {
+pub(super) struct Output<'o> {
     options: &'o OutputOptions,
 }
 
-impl<'o> Desk<'o> {
-    /// A desk for a command; refuses at once if a file it is going to write is in the way.
+impl<'o> Output<'o> {
+    /// A output for a command; refuses at once if a file it is going to write is in the way.
     pub(super) fn open(
         options: &'o OutputOptions,
         files: &[&Option<PathBuf>],
@@ -38,19 +38,19 @@ impl<'o> Desk<'o> {
     /// Reads a sheet; its doubts go to standard error.
     pub(super) fn read(&self, sheet: &Path, system: System) -> Result<Reading, Failure> {
         let reading = read(sheet)?;
-        self.tell(&reading.doubts, system);
+        self.tell(&reading.warnings, system);
         Ok(reading)
     }
 
     /// Tells doubts on standard error.
-    pub(super) fn tell(&self, doubts: &[Doubted], system: System) {
+    pub(super) fn tell(&self, warnings: &[PlacedWarning], system: System) {
         if self.options.quiet {
             return;
         }
-        for doubted in doubts {
-            let line = doubted.place.as_ref().and_then(|place| place.line);
+        for placed in warnings {
+            let line = placed.place.as_ref().and_then(|place| place.line);
             let place = line.map_or(String::new(), |line| format!("line {line}: "));
-            eprintln!("doubt: {place}{}", doubted.doubt.text(system));
+            eprintln!("warning: {place}{}", placed.warning.text(system));
         }
     }
 

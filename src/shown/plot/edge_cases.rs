@@ -88,7 +88,7 @@ fn odd_points(count: usize) -> PointChart {
         look: Look::nth(nth),
         x: if nth == 3 { f64::NAN } else { 1.9 },
         y: 0.02,
-        standing: Standing::Beaten,
+        standing: Standing::Dominated,
     };
     PointChart {
         points: (0..count).map(point).collect(),

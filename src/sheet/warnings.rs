@@ -2,14 +2,14 @@
 //!
 //! The limits of what is usual are common practice without a source, and stand here by name.
 
-use super::notes::Notes;
+use super::diagnostics::Diagnostics;
 use super::problem::{Location, Place};
 use super::value::{Amount, Found};
 use crate::car::constants::RAD_S_PER_RPM;
 use crate::units::{Kind, System};
 use std::fmt;
 
-/// A value's usual range, SI; what lies outside is doubted.
+/// A value's usual range, SI; what lies outside is warned of.
 pub(super) struct Usual {
     pub(super) what: &'static str,
     pub(super) kind: Option<Kind>,
@@ -70,14 +70,14 @@ pub(super) const DISC_INERTIA: Usual =
 
 /// A launch range that begins below this many times the stall speed begins among stalls.
 pub(super) const NEAR_STALL: f64 = 1.3;
-/// Share by which a hole may be deeper than its metal before it is doubted: round-off of a drawing.
+/// Share by which a hole may be deeper than its metal before it is warned of: round-off of a drawing.
 pub(super) const DEPTH_SLACK: f64 = 0.01;
 /// Launches from which a standard deviation is worth something.
 pub(super) const ENOUGH_LAUNCHES: usize = 8;
 
-/// Something doubtful. [`Doubt::text`] says it in words.
+/// Something doubtful. [`Warning::text`] says it in words.
 #[derive(Debug, Clone, PartialEq)]
-pub enum Doubt {
+pub enum Warning {
     /// A value outside what is usual.
     Unusual {
         /// The key read.
@@ -116,8 +116,8 @@ pub enum Doubt {
     Part {
         /// The part.
         part: String,
-        /// What is doubted of it.
-        doubt: PartDoubt,
+        /// What is warned of of it.
+        warning: PartWarning,
     },
     /// A key that does nothing in this sheet.
     NotUsed {
@@ -135,7 +135,7 @@ pub enum Doubt {
 
 /// Something doubtful about a part's description.
 #[derive(Debug, Clone, PartialEq)]
-pub enum PartDoubt {
+pub enum PartWarning {
     /// Scales and drawing disagree.
     WeighingOff {
         /// What the scales said, kg.
@@ -178,8 +178,8 @@ pub enum PartDoubt {
     },
 }
 
-impl Doubt {
-    /// The doubt in words, with quantities in the units of a system.
+impl Warning {
+    /// The warning in words, with quantities in the units of a system.
     pub fn text(&self, system: System) -> String {
         let rpm = |speed| system.show(speed, Kind::AngularSpeed);
         let torque = |nm| system.show(nm, Kind::Torque);
@@ -220,7 +220,7 @@ impl Doubt {
                 rpm(*shift_rad_s),
                 rpm(*limiter_rad_s)
             ),
-            Self::Part { part, doubt } => format!("{part}: {}", doubt.text(system)),
+            Self::Part { part, warning } => format!("{part}: {}", warning.text(system)),
             Self::NotUsed { key, why } => format!("{key} does nothing in this sheet: {why}"),
             Self::FewLaunches { counted } => format!(
                 "the spread of launch speed comes from {counted} practice launches; with fewer than {ENOUGH_LAUNCHES} it may be off by a third or more"
@@ -229,8 +229,8 @@ impl Doubt {
     }
 }
 
-impl PartDoubt {
-    /// The doubt in words, without the part's name.
+impl PartWarning {
+    /// The warning in words, without the part's name.
     pub fn text(&self, system: System) -> String {
         let mass = |kg| system.show(kg, Kind::Mass);
         let length = |m| system.show(m, Kind::Length);
@@ -275,40 +275,45 @@ impl PartDoubt {
     }
 }
 
-impl fmt::Display for Doubt {
+impl fmt::Display for Warning {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(&self.text(System::Metric))
     }
 }
 
-/// A doubt and the place it is about.
+/// A warning and the place it is about.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Doubted {
-    /// What is doubted.
-    pub doubt: Doubt,
+pub struct PlacedWarning {
+    /// What is warned of.
+    pub warning: Warning,
     /// Where, if one place can be named.
     pub place: Option<Location>,
 }
 
-impl fmt::Display for Doubted {
+impl fmt::Display for PlacedWarning {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         if let Some(place) = &self.place {
             write!(f, "{place}: ")?;
         }
-        self.doubt.fmt(f)
+        self.warning.fmt(f)
     }
 }
 
 impl Usual {
-    /// Notes a doubt where a value lies outside what is usual.
-    pub(super) fn check<T: Copy + Into<f64>>(&self, notes: &Notes, key: String, found: &Found<T>) {
-        self.check_value(notes, key, found.value.into(), Some(&found.place));
+    /// Diagnostics a warning where a value lies outside what is usual.
+    pub(super) fn check<T: Copy + Into<f64>>(
+        &self,
+        diagnostics: &Diagnostics,
+        key: String,
+        found: &Found<T>,
+    ) {
+        self.check_value(diagnostics, key, found.value.into(), Some(&found.place));
     }
 
     /// The same for a value that no key gives alone.
     pub(super) fn check_value(
         &self,
-        notes: &Notes,
+        diagnostics: &Diagnostics,
         key: String,
         value: f64,
         place: Option<&Place>,
@@ -317,13 +322,13 @@ impl Usual {
             return;
         }
         let amount = |value| Amount::of(value, self.kind);
-        let doubt = Doubt::Unusual {
+        let warning = Warning::Unusual {
             key,
             what: self.what,
             read: amount(value),
             low: amount(self.low),
             high: amount(self.high),
         };
-        notes.doubt(doubt, place);
+        diagnostics.warning(warning, place);
     }
 }

@@ -2,7 +2,7 @@
 
 use crate::car::material::Material;
 use crate::metal::disc::{BURST_KILLS, DiscCheck, LAST_WORD, SCREENING};
-use crate::shown::chart::{Axis, LineChart, Look, Mark, MarkKind, Rule, Series, Spots, Words};
+use crate::shown::plot::{Axis, LineChart, Look, Mark, MarkKind, Rule, Series, Spots, Words};
 use crate::study::cutting::Cutting;
 use crate::units::{Kind, System};
 

@@ -2,7 +2,7 @@
 
 use super::{CAPTION, rpm};
 use crate::launch::trace::TracePoint;
-use crate::shown::chart::{Axis, LineChart, Look, Series, Spots, Words};
+use crate::shown::plot::{Axis, LineChart, Look, Series, Spots, Words};
 
 /// Engine speed (and, thinner, input-shaft speed) over time from first bite, for several launches.
 pub fn engine_speed(title: &str, launches: &[(String, Vec<TracePoint>)]) -> LineChart {

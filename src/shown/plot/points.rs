@@ -36,7 +36,7 @@ pub enum Standing {
     /// No other point is as good in one and better in the other.
     Unbeaten,
     /// Some other point is; drawn hollow.
-    Beaten,
+    Dominated,
 }
 
 /// One named point.
@@ -131,13 +131,15 @@ impl PointChart {
             .frontier_name
             .iter()
             .map(|name| Entry::new(Sample::Line(FRONTIER), name.as_str()));
-        let any_beaten = self.drawn().any(|point| point.standing == Standing::Beaten);
-        let beaten = self
+        let any_beaten = self
+            .drawn()
+            .any(|point| point.standing == Standing::Dominated);
+        let dominated = self
             .beaten_name
             .iter()
             .filter(|_| any_beaten)
             .map(|name| Entry::new(Sample::Hollow, name.as_str()));
-        points.chain(frontier).chain(beaten).collect()
+        points.chain(frontier).chain(dominated).collect()
     }
 
     /// The unbeaten points from left to right.
@@ -191,6 +193,6 @@ fn with_margin(values: impl Iterator<Item = f64>) -> Vec<f64> {
 fn glyph_of(point: &Point) -> Glyph {
     match point.standing {
         Standing::Unbeaten => point.look.glyph().filled(),
-        Standing::Beaten => point.look.glyph().hollow(),
+        Standing::Dominated => point.look.glyph().hollow(),
     }
 }

@@ -1,7 +1,7 @@
 //! Sixty-foot time over launch speed.
 
 use super::{CAPTION, WORTH_DRAWING_S, rpm};
-use crate::shown::chart::{Axis, LineChart, Look, Mark, MarkKind, Series, Spots, Words};
+use crate::shown::plot::{Axis, LineChart, Look, Mark, MarkKind, Series, Spots, Words};
 use crate::study::compare::WheelStudy;
 use crate::study::scatter::band::BandPoint;
 use crate::study::scatter::study::ScatterStudy;

@@ -1,20 +1,20 @@
 //! What is no error but worth a second look.
 
 use crate::{accepted, edited};
-use flyheft::sheet::Doubt;
+use flyheft::sheet::Warning;
 use flyheft::units::System;
 
-/// Asserts that the starter sheet with one piece replaced is doubted once, in these words.
-fn doubted(from: &str, to: &str, said: &[&str]) {
-    let doubts = accepted(&[(from, to)]).doubts;
-    let [doubted] = doubts.as_slice() else {
-        panic!("one doubt expected for {to}: {doubts:#?}")
+/// Asserts that the starter sheet with one piece replaced is warned of once, in these words.
+fn placed(from: &str, to: &str, said: &[&str]) {
+    let warnings = accepted(&[(from, to)]).warnings;
+    let [placed] = warnings.as_slice() else {
+        panic!("one warning expected for {to}: {warnings:#?}")
     };
-    let text = doubted.to_string();
+    let text = placed.to_string();
     for piece in said {
         assert!(text.contains(piece), "{piece:?} not in {text}");
     }
-    assert!(doubted.place.is_some());
+    assert!(placed.place.is_some());
 }
 
 #[test]
@@ -77,23 +77,23 @@ fn law_the_unusual_is_told_with_what_was_read_and_what_is_usual() {
         ),
         ("\"0.66 m²\"", "\"6.6 m²\"", "car.drag_area: 6.6 m²"),
     ] {
-        doubted(from, to, &[said, ".toml:"]);
+        placed(from, to, &[said, ".toml:"]);
     }
 }
 
 #[test]
 fn law_the_engine_clutch_and_driver_are_held_against_each_other() {
-    doubted(
+    placed(
         "\"330 N·m\"",
         "\"200 N·m\"",
         &["holds 220 N·m, less than the engine's peak of 246 N·m in this weather"],
     );
-    doubted(
+    placed(
         "\"6900 rpm\"",
         "\"7150 rpm\"",
         &["the shift is called at 7150 rpm", "the limiter (7200 rpm)"],
     );
-    doubted(
+    placed(
         "\"1800 rpm\", ",
         "\"600 rpm\", ",
         &["begin at 600 rpm, close to the stall speed of 500 rpm"],
@@ -103,17 +103,17 @@ fn law_the_engine_clutch_and_driver_are_held_against_each_other() {
     std::fs::write(folder.path().join("torque.csv"), curve).unwrap();
     let path = folder.path().join("car.toml");
     std::fs::write(&path, edited(&[("\"330 N·m\"", "\"6000 N·m\"")])).unwrap();
-    let doubts = flyheft::sheet::read(&path).unwrap().doubts;
+    let warnings = flyheft::sheet::read(&path).unwrap().warnings;
     assert!(
-        doubts[0]
+        warnings[0]
             .to_string()
             .contains("an engine's peak torque is usually 20 N·m to 3000 N·m")
     );
 }
 
 #[test]
-fn law_flywheels_beyond_the_usual_are_doubted() {
-    doubted(
+fn law_flywheels_beyond_the_usual_are_warned_of() {
+    placed(
         "weighed = \"7.25 kg\"",
         "weighed = \"7.6 kg\"",
         &[
@@ -121,7 +121,7 @@ fn law_flywheels_beyond_the_usual_are_doubted() {
             "The scales are believed",
         ],
     );
-    doubted(
+    placed(
         "name = \"machined\"\nmaterial = \"steel\"",
         "name = \"machined\"\nmaterial = \"grey iron\"",
         &[
@@ -130,7 +130,7 @@ fn law_flywheels_beyond_the_usual_are_doubted() {
             "kills",
         ],
     );
-    doubted(
+    placed(
         "mass = \"4.9 kg\"",
         "mass = \"1.9 kg\"",
         &[
@@ -139,7 +139,7 @@ fn law_flywheels_beyond_the_usual_are_doubted() {
         ],
     );
     let given = "swing = { cords = 3, radius = \"120 mm\", length = \"1.60 m\", mass = \"4.9 kg\", period = \"2.105 s\", platform_mass = \"1.2 kg\", platform_period = \"2.243 s\" }";
-    doubted(
+    placed(
         given,
         "inertia = \"48 kg·m²\"",
         &["inertia: 48 kg·m² was read; a flywheel's inertia is usually 0.01 kg·m² to 1.5 kg·m²"],
@@ -147,24 +147,24 @@ fn law_flywheels_beyond_the_usual_are_doubted() {
 }
 
 #[test]
-fn law_sections_and_holes_that_do_not_fit_are_doubted() {
+fn law_sections_and_holes_that_do_not_fit_are_warned_of() {
     let web = "{ inner = \"120 mm\", outer = \"210 mm\", thickness_inner";
-    doubted(
+    placed(
         web,
         "{ inner = \"110 mm\", outer = \"210 mm\", thickness_inner",
         &["both claim the metal between diameters 110.0 mm and 120.0 mm"],
     );
-    doubted(
+    placed(
         web,
         "{ inner = \"130 mm\", outer = \"210 mm\", thickness_inner",
         &["no section has metal between diameters 120.0 mm and 130.0 mm"],
     );
-    doubted(
+    placed(
         "circle = \"165 mm\", depth = \"9 mm\"",
         "circle = \"165 mm\", depth = \"12 mm\"",
         &["holes 12.0 mm deep in metal that is 9.5 mm thick"],
     );
-    doubted(
+    placed(
         "circle = \"165 mm\"",
         "circle = \"265 mm\"",
         &["holes reach from diameter 241.0 mm to 289.0 mm, beyond the metal"],
@@ -174,12 +174,12 @@ fn law_sections_and_holes_that_do_not_fit_are_doubted() {
 #[test]
 fn law_keys_that_do_nothing_are_told() {
     let weather = "dyno_weather = { pressure = \"98.2 kPa\", temperature = \"24 °C\", humidity = 0.45 }\nlimiter = ";
-    doubted(
+    placed(
         "limiter = ",
         weather,
         &["engine.dyno_weather does nothing in this sheet"],
     );
-    doubted(
+    placed(
         "plate_mass = \"4.6 kg\"",
         "plate_specific_heat = \"490 J/(kg·K)\"",
         &["plate_specific_heat does nothing", "needs plate_mass"],
@@ -188,11 +188,11 @@ fn law_keys_that_do_nothing_are_told() {
 
 #[test]
 fn law_doubts_speak_the_units_asked_for() {
-    let doubts = accepted(&[("\"2.46 m\"", "\"240 m\"")]).doubts;
-    let text = doubts[0].doubt.text(System::Imperial);
+    let warnings = accepted(&[("\"2.46 m\"", "\"240 m\"")]).warnings;
+    let text = warnings[0].warning.text(System::Imperial);
     assert!(
         text.contains("787.402 ft was read") && text.contains("4.92126 ft to 14.7638 ft"),
         "{text}"
     );
-    assert!(matches!(doubts[0].doubt, Doubt::Unusual { .. }));
+    assert!(matches!(warnings[0].warning, Warning::Unusual { .. }));
 }

@@ -6,15 +6,15 @@ use super::words::Pick;
 use crate::car::constants::RAD_S_PER_RPM;
 use crate::car::driver::SpeedRange;
 use crate::launch::trace::TracePoint;
-use crate::shown::chart::{
+use crate::shown::figures;
+use crate::shown::plot::{
     Axis, Bar, BarChart, ChartError, Curve, LineChart, Look, Mark, MarkKind, Part, Point,
     PointChart, Series, Size, Standing, Strip, Words,
 };
-use crate::shown::charts;
 use crate::shown::text::percent;
 use crate::study::card::{CardStudy, Off, Shown};
 use crate::study::compare::WheelStudy;
-use crate::study::scatter::frontier::Beaten;
+use crate::study::scatter::frontier::Dominated;
 use crate::study::scatter::study::ScatterStudy;
 
 /// One chart in the two widths that a page shows.
@@ -55,7 +55,7 @@ pub(super) fn sixty_foot(
     studies: &[WheelStudy],
     scatter: &ScatterStudy,
 ) -> Result<Drawn, PageError> {
-    let mut chart = charts::sixty_foot_over_speed("", studies, Some(scatter));
+    let mut chart = figures::sixty_foot_over_speed("", studies, Some(scatter));
     chart.words.subtitle = None;
     chart.words.caption = None;
     Drawn::of(|size| chart.svg(size))
@@ -161,9 +161,9 @@ pub(super) fn quick_and_steady(
             look: Look::nth(wheel.index),
             x: wheel.aim.mean_s,
             y: wheel.aim.sd_s,
-            standing: match wheel.quick_and_steady.beaten {
-                Beaten::No => Standing::Unbeaten,
-                Beaten::By(_) | Beaten::PerhapsBy(_) => Standing::Beaten,
+            standing: match wheel.quick_and_steady.dominated {
+                Dominated::No => Standing::Unbeaten,
+                Dominated::By(_) | Dominated::PerhapsBy(_) => Standing::Dominated,
             },
         })
         .collect();
