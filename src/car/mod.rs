@@ -8,6 +8,7 @@ pub mod body;
 pub mod checked;
 pub mod clutch;
 pub mod constants;
+pub mod doubt;
 pub mod driveline;
 pub mod driver;
 pub mod engine;

@@ -1,0 +1,194 @@
+//! How well the values of a car are known, and cars drawn from that.
+//!
+//! A value of the sheet is a number and a doubt. What depends on it (the inertia of a drawn
+//! flywheel, the torque of a clutch given by its clamp load) is worked out anew for each drawn
+//! set of values, by the one function that worked it out for the sheet itself; so a doubt goes
+//! as far as the value does, and two parts that share a cause share its draw.
+
+use super::Car;
+use statrs::distribution::{ContinuousCDF, Normal};
+use std::fmt;
+use std::sync::Arc;
+
+/// Standard errors to either side of the value that hold it in 19 cases of 20.
+pub const BET_19_TO_1: f64 = 1.959_963_984_540_054;
+
+/// What is known of a value besides the value.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Doubt {
+    /// Nothing is in doubt.
+    Exact,
+    /// Normal about the value stated.
+    Normal {
+        /// Standard deviation, in the value's SI unit.
+        deviation: f64,
+    },
+    /// Anything between two ends, as likely at one place as at another.
+    Between {
+        /// Lower end, in the value's SI unit.
+        low: f64,
+        /// Upper end, in the value's SI unit.
+        high: f64,
+    },
+}
+
+impl Doubt {
+    /// A doubt that one would bet on 19 to 1: the value lies within `half_width` to either side.
+    pub fn bet_on(half_width: f64) -> Self {
+        Self::Normal {
+            deviation: half_width.abs() / BET_19_TO_1,
+        }
+    }
+
+    /// The value at a share of the probability, 0 to 1 exclusive, about a nominal value.
+    pub fn quantile(&self, nominal: f64, share: f64) -> f64 {
+        match *self {
+            Self::Exact => nominal,
+            Self::Normal { deviation } => {
+                nominal + deviation * Normal::standard().inverse_cdf(share)
+            }
+            Self::Between { low, high } => low + share * (high - low),
+        }
+    }
+
+    /// Standard deviation, in the value's SI unit.
+    pub fn deviation(&self) -> f64 {
+        match *self {
+            Self::Exact => 0.0,
+            Self::Normal { deviation } => deviation,
+            Self::Between { low, high } => (high - low) / 12_f64.sqrt(),
+        }
+    }
+
+    /// Whether anything is in doubt.
+    pub fn is_any(&self) -> bool {
+        self.deviation() > 0.0
+    }
+}
+
+/// Where a doubt comes from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum DoubtOrigin {
+    /// The sheet says it beside the value.
+    Stated,
+    /// The sheet gives a value and no doubt: the usual doubt of such a value.
+    Usual,
+    /// The sheet gives no value: a default with its doubt.
+    Defaulted,
+    /// The sheet says that nobody knows: a guess with a wide doubt.
+    Guessed,
+    /// A measurement's own budget (a swing test, a practice log).
+    Measured,
+}
+
+/// One doubted input of a car.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DoubtedInput {
+    /// Its key: `tyre.grip`; for what several values share, the shared cause: `engine.torque_scale`.
+    pub key: String,
+    /// The value as the sheet has it, SI.
+    pub nominal: f64,
+    /// What is known of it.
+    pub doubt: Doubt,
+    /// Where that comes from.
+    pub origin: DoubtOrigin,
+}
+
+/// Makes a car of one value for each doubted input; `None` where the sheet's ranges refuse them.
+type Rebuild = dyn Fn(&[f64]) -> Option<Car> + Send + Sync;
+
+/// A car with what is not known of it.
+#[derive(Clone)]
+pub struct DoubtedCar {
+    nominal: Car,
+    inputs: Vec<DoubtedInput>,
+    rebuild: Arc<Rebuild>,
+}
+
+impl DoubtedCar {
+    /// A car, its doubted inputs, and how a car is made of one value for each of them.
+    pub fn new(
+        nominal: Car,
+        inputs: Vec<DoubtedInput>,
+        rebuild: impl Fn(&[f64]) -> Option<Car> + Send + Sync + 'static,
+    ) -> Self {
+        Self {
+            nominal,
+            inputs,
+            rebuild: Arc::new(rebuild),
+        }
+    }
+
+    /// The car with every value as stated.
+    pub fn nominal(&self) -> &Car {
+        &self.nominal
+    }
+
+    /// What is in doubt, in the sheet's order. Inputs without doubt are not among them.
+    pub fn inputs(&self) -> &[DoubtedInput] {
+        &self.inputs
+    }
+
+    /// The place of an input among [`inputs`](Self::inputs), by its key.
+    pub fn position(&self, key: &str) -> Option<usize> {
+        self.inputs.iter().position(|input| input.key == key)
+    }
+
+    /// The car with these values, one for each input, SI; `None` where a value lies outside what
+    /// a sheet may say.
+    pub fn with_values(&self, values: &[f64]) -> Option<Car> {
+        if values.len() == self.inputs.len() {
+            (self.rebuild)(values)
+        } else {
+            None
+        }
+    }
+
+    /// The car drawn at these shares of the probability, 0 to 1 exclusive, one for each input.
+    pub fn at_shares(&self, shares: &[f64]) -> Option<Car> {
+        self.with_values(&self.values_at(shares))
+    }
+
+    /// The values at these shares of the probability, one for each input, SI.
+    pub fn values_at(&self, shares: &[f64]) -> Vec<f64> {
+        self.inputs
+            .iter()
+            .zip(shares)
+            .map(|(input, share)| input.doubt.quantile(input.nominal, *share))
+            .collect()
+    }
+}
+
+impl fmt::Debug for DoubtedCar {
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        formatter
+            .debug_struct("DoubtedCar")
+            .field("nominal", &self.nominal)
+            .field("inputs", &self.inputs)
+            .finish_non_exhaustive()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use approx::assert_relative_eq;
+
+    /// A bet of 19 to 1 holds 95 % of a normal: z(0.975) = 1.959964 (normal table).
+    #[test]
+    fn reference_a_bet_of_19_to_1_leaves_2_5_percent_on_either_side() {
+        let doubt = Doubt::bet_on(0.2);
+        assert_relative_eq!(doubt.quantile(1.5, 0.975), 1.7, max_relative = 1e-9);
+        assert_relative_eq!(doubt.quantile(1.5, 0.025), 1.3, max_relative = 1e-9);
+    }
+
+    /// Standard deviation of a rectangular distribution: half-width over √3 (JCGM 100, 4.3.7).
+    #[test]
+    fn reference_rectangular_deviation() {
+        let doubt = Doubt::Between {
+            low: 0.7,
+            high: 0.9,
+        };
+        assert_relative_eq!(doubt.deviation(), 0.1 / 3_f64.sqrt(), max_relative = 1e-12);
+    }
+}
