@@ -9,6 +9,7 @@ pub mod car;
 pub mod integrate;
 pub mod launch;
 pub mod metal;
+pub mod numerics;
 pub mod sheet;
 pub mod shown;
 pub mod study;

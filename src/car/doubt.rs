@@ -6,12 +6,9 @@
 //! as far as the value does, and two parts that share a cause share its draw.
 
 use super::Car;
-use statrs::distribution::{ContinuousCDF, Normal};
+use crate::numerics::quantile::{normal_errors, standard_normal};
 use std::fmt;
 use std::sync::Arc;
-
-/// Standard errors to either side of the value that hold it in 19 cases of 20.
-pub const BET_19_TO_1: f64 = 1.959_963_984_540_054;
 
 /// What is known of a value besides the value.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -36,7 +33,7 @@ impl Doubt {
     /// A doubt that one would bet on 19 to 1: the value lies within `half_width` to either side.
     pub fn bet_on(half_width: f64) -> Self {
         Self::Normal {
-            deviation: half_width.abs() / BET_19_TO_1,
+            deviation: half_width.abs() / normal_errors(),
         }
     }
 
@@ -44,9 +41,7 @@ impl Doubt {
     pub fn quantile(&self, nominal: f64, share: f64) -> f64 {
         match *self {
             Self::Exact => nominal,
-            Self::Normal { deviation } => {
-                nominal + deviation * Normal::standard().inverse_cdf(share)
-            }
+            Self::Normal { deviation } => nominal + deviation * standard_normal(share),
             Self::Between { low, high } => low + share * (high - low),
         }
     }

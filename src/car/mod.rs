@@ -5,7 +5,6 @@
 //! these has done the checking; nobody after needs to.
 
 pub mod body;
-pub mod checked;
 pub mod clutch;
 pub mod constants;
 pub mod doubt;
@@ -26,6 +25,8 @@ pub mod swing;
 pub mod track;
 pub mod tyre;
 pub mod weather;
+
+pub use crate::numerics::checked;
 
 use inertia::Part;
 use machining::Machining;

@@ -8,7 +8,7 @@ use flyheft::car::checked::Positive;
 use flyheft::metal::swing::{
     AMPLITUDE_WITHIN_RAD, Amplitude, Assumed, MOST_AMPLITUDE_RAD, Split, Timing,
 };
-use flyheft::metal::uncertainty::Measured;
+use flyheft::numerics::uncertainty::Measured;
 use flyheft::sheet::{part_file, splits};
 use flyheft::shown::{json, text};
 use flyheft::study::swinging::{Swung, SwungResult, swung, swung_part, worked_out};

@@ -11,13 +11,11 @@
 //! `ode_solvers` crate. Its tolerances bound the local error of a step, not the global error;
 //! what they mean for a launch is measured in `docs/numerics.md`.
 
-mod golden;
 mod guard;
 mod leg;
 mod root;
 mod stepper;
 
-pub use golden::{Lowest, lowest_between};
 pub use leg::{Leg, Stop};
 pub use root::crossing;
 pub use stepper::integrate_leg;

@@ -1,6 +1,6 @@
 //! Highest and lowest values over a launch, found between the steps' ends.
 
-use crate::integrate::lowest_between;
+use crate::numerics::lowest_between;
 use std::convert::Infallible;
 
 /// Where in a step it is looked at, as shares of the step: both ends and six equal parts.

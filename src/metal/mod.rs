@@ -9,5 +9,6 @@ pub mod disc;
 pub mod profile;
 pub mod swing;
 pub mod target;
-pub mod uncertainty;
 pub mod worth;
+
+pub use crate::numerics::uncertainty;

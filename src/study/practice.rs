@@ -1,19 +1,18 @@
 //! A driver's practice launches: how far off, how steady, whether it drifts, how sure all that is.
 
-use super::scatter::summary::{
-    Interval, count, deviation_interval, mean, mean_interval, percentile, standard_deviation,
-    standard_errors,
-};
 use crate::car::practice::{Practice, PracticeLaunch};
 use crate::car::{Car, Flywheel};
+use crate::numerics::Interval;
+use crate::numerics::quantile::{standard_normal, student_errors};
+use crate::numerics::summary::{
+    count, deviation_interval, mean, mean_interval, percentile, standard_deviation,
+};
 
 /// Fewest launches from which a spread means anything.
 pub const FEWEST_LAUNCHES: usize = 3;
 /// Modified z-score beyond which a launch is named as an outlier
 /// (Iglewicz & Hoaglin, *How to Detect and Handle Outliers*, 1993, from memory).
 const OUTLIER_SCORE: f64 = 3.5;
-/// What the median absolute deviation of normal values is, over their standard deviation.
-const MEDIAN_DEVIATION_OF_NORMAL: f64 = 0.674_489_750_196_081_7;
 /// More launches than anybody makes; the search for how many would be needed ends there.
 const MOST_LAUNCHES: u32 = 100_000;
 
@@ -117,13 +116,10 @@ fn drift(chosen: &[&PracticeLaunch], speeds: &[f64]) -> Option<Drift> {
     let freedom = count(speeds) - 2.0;
     let error = (left / freedom / apart).sqrt();
     let span = last - first;
-    let half = standard_errors(freedom) * error * span;
+    let half = student_errors(freedom) * error * span;
     Some(Drift {
         change_rad_s: slope * span,
-        interval_rad_s: Interval {
-            low: slope * span - half,
-            high: slope * span + half,
-        },
+        interval_rad_s: Interval::about(slope * span, half),
     })
 }
 
@@ -131,11 +127,13 @@ fn outliers(speeds: &[f64]) -> Vec<usize> {
     let median = percentile(speeds, 0.5);
     let distances: Vec<f64> = speeds.iter().map(|speed| (speed - median).abs()).collect();
     let usual = percentile(&distances, 0.5);
+    // Half of all normal values lie within this many standard deviations.
+    let median_deviation_of_normal = standard_normal(0.75);
     distances
         .iter()
         .enumerate()
         .filter(|(_, distance)| {
-            usual > 0.0 && MEDIAN_DEVIATION_OF_NORMAL * **distance / usual > OUTLIER_SCORE
+            usual > 0.0 && median_deviation_of_normal * **distance / usual > OUTLIER_SCORE
         })
         .map(|(index, _)| index)
         .collect()

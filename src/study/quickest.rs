@@ -3,8 +3,8 @@
 use super::StudyError;
 use super::sweep::Sweep;
 use crate::car::constants::RAD_S_PER_RPM;
-use crate::integrate::{Lowest, lowest_between};
 use crate::launch::{ACCURACY, Attempt, Rig, sixty_foot};
+use crate::numerics::{Lowest, lowest_between};
 
 /// A launch speed and its sixty-foot time.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -7,17 +7,15 @@
 use super::compare::WheelStudy;
 use super::scatter::pairs::{Pair, Verdict};
 use super::scatter::study::ScatterStudy;
-use super::scatter::summary::Interval;
 use crate::car::inertia::BuiltUp;
 use crate::car::machining::{Pass, ShopRules};
 use crate::metal::cut::apply_all;
+use crate::numerics::Interval;
+use crate::numerics::quantile::normal_errors;
 
 /// Launches on each side of a stage beyond which nobody can be expected to see a difference:
 /// five days at the strip of ten launches each. Common practice, no source.
 pub const MOST_SENSIBLE_LAUNCHES: u32 = 50;
-
-/// Two-sided 95 % quantile of the normal distribution.
-const NORMAL_95: f64 = 1.96;
 
 /// In which order the passes of a plan come.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -85,11 +83,11 @@ fn same_end(one: &[crate::metal::cut::CutStep], other: &[crate::metal::cut::CutS
 }
 
 /// Launches of each kind that show a mean difference, both scattering by `sd_s`:
-/// `n = (1.96 √2 sd/Δ)²`, rounded up.
+/// `n = (z √2 sd/Δ)²`, rounded up.
 ///
 /// Source: the standard error of a difference of two means, any statistics text.
 pub fn launches_to_see(change_s: f64, sd_s: f64) -> Visible {
-    let exact = (NORMAL_95 * std::f64::consts::SQRT_2 * sd_s / change_s).powi(2);
+    let exact = (normal_errors() * std::f64::consts::SQRT_2 * sd_s / change_s).powi(2);
     if !exact.is_finite() || exact > f64::from(MOST_SENSIBLE_LAUNCHES) {
         return Visible::NotSensibly;
     }

@@ -9,7 +9,7 @@ use crate::metal::swing::{
     Assumed, DrawingTrust, MASS_WITHIN_KG, SwingAnalysis, SwingFailure, SwingMeasurement, ThreeWay,
     measurement, three_way,
 };
-use crate::metal::uncertainty::Measured;
+use crate::numerics::uncertainty::Measured;
 
 /// Share of such tests whose range holds the true value.
 pub const COVERAGE: f64 = 0.95;

@@ -3,7 +3,7 @@
 use super::analysis::SwingAnalysis;
 use crate::car::checked::InnerShare;
 use crate::car::inertia::MassProperties;
-use crate::metal::uncertainty::{Freedom, Measured};
+use crate::numerics::uncertainty::{Freedom, Measured};
 
 /// Standard uncertainty of a drawing's mass, as a share of it: half of the 3 % above which
 /// scales and drawing is warned of. Common practice, no source.
@@ -35,7 +35,7 @@ impl Agreement {
 /// Two exact values agree if they are the same.
 pub fn agreement(first: &Measured, second: &Measured, coverage: InnerShare) -> Agreement {
     let difference = first.value - second.value;
-    let [one, other] = [first, second].map(|value| value.interval(coverage).half_width);
+    let [one, other] = [first, second].map(|value| value.expanded(coverage));
     let together = one.hypot(other);
     Agreement {
         difference,

@@ -3,7 +3,7 @@
 use super::amplitude::{ADVISED_AMPLITUDE_RAD, Hung, MOST_AMPLITUDE_RAD};
 use super::timing::{PeriodFit, Timing, TimingError};
 use crate::car::constants::STANDARD_GRAVITY_M_S2;
-use crate::metal::uncertainty::{Budget, Measured, UncertaintyError, propagate};
+use crate::numerics::uncertainty::{Budget, Measured, UncertaintyError, propagate};
 use std::num::NonZeroU32;
 use thiserror::Error;
 

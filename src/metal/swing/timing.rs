@@ -1,7 +1,7 @@
 //! The time of one swing, from a stopwatch.
 
 use crate::car::checked::Positive;
-use crate::metal::uncertainty::{Freedom, Measured};
+use crate::numerics::uncertainty::{Freedom, Measured};
 use std::num::NonZeroU32;
 use thiserror::Error;
 

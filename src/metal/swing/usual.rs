@@ -5,7 +5,7 @@ use super::analysis::{Amplitude, PlatformSwing, SwingMeasurement, standard_gravi
 use super::timing::{REACTION_SD_S, Timing};
 use crate::car::checked::Positive;
 use crate::car::swing::SwingTest;
-use crate::metal::uncertainty::Measured;
+use crate::numerics::uncertainty::Measured;
 use std::num::NonZeroU32;
 
 /// A cord circle measured with a steel rule lies within ± this, m. Common practice, no source.

@@ -1,6 +1,7 @@
 //! What it comes to: for who must be quick, for who must be steady, and what to work on first.
 
 use super::{percent, rpm, seconds};
+use crate::numerics::Interval;
 use crate::sheet::Reading;
 use crate::study::compare::WheelStudy;
 use crate::study::practice::driver_practice;
@@ -9,7 +10,6 @@ use crate::study::scatter::frontier::Dominated;
 use crate::study::scatter::pairs::{Pair, Verdict};
 use crate::study::scatter::sensitivity::Cause;
 use crate::study::scatter::study::{ScatterStudy, WheelScatter};
-use crate::study::scatter::summary::Interval;
 
 /// The studies that sentences speak of.
 struct Told<'s, 'c> {

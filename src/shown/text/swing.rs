@@ -7,14 +7,14 @@ use crate::metal::swing::{
     Assumed, LENGTH_WITHIN_M, MASS_WITHIN_KG, Quantity, RADIUS_WITHIN_M, REACTION_SD_S, SWINGS,
     SwingWarning, ThreeWay,
 };
-use crate::metal::uncertainty::Measured;
+use crate::numerics::uncertainty::Measured;
 use crate::study::swinging::{COVERAGE, Stands, SwungResult};
 use crate::units::{Kind, System};
 use std::fmt::Write as _;
 
 /// Half the width of the range that holds the true value, in the value's unit.
 pub(in crate::shown) fn expanded(value: &Measured) -> f64 {
-    InnerShare::new(COVERAGE).map_or(f64::NAN, |coverage| value.interval(coverage).half_width)
+    InnerShare::new(COVERAGE).map_or(f64::NAN, |coverage| value.expanded(coverage))
 }
 
 /// Swing tests under a title.

@@ -5,10 +5,11 @@ use super::super::{Progress, StudyError, on_all_cores};
 use super::draws::Draws;
 use super::mean_curve::MeanCurve;
 use super::scattered_rig::ScatteredRig;
-use super::summary::{Interval, mean, mean_interval, percentile, standard_deviation};
 use crate::car::constants::RAD_S_PER_RPM;
 use crate::car::driver::SpeedRange;
-use crate::integrate::{Lowest, lowest_between};
+use crate::numerics::Interval;
+use crate::numerics::summary::{mean, mean_interval, percentile, standard_deviation};
+use crate::numerics::{Lowest, lowest_between};
 use std::convert::Infallible;
 
 /// Step in which aims are tried before the best is refined, rad/s (25 rpm).

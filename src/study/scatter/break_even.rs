@@ -2,10 +2,10 @@
 
 use super::aim::lowest_mean;
 use super::mean_curve::MeanCurve;
-use super::summary::Interval;
 use crate::car::constants::RAD_S_PER_RPM;
 use crate::car::driver::SpeedRange;
 use crate::integrate::crossing;
+use crate::numerics::Interval;
 use rayon::prelude::*;
 
 /// Largest launch-speed deviation looked at, rad/s (600 rpm, with the flywheel it was measured with).

@@ -7,7 +7,7 @@
 //! (randomised quasi-Monte Carlo; Owen, *Monte Carlo theory, methods and examples*, ch. 17,
 //! from memory).
 
-use statrs::distribution::{ContinuousCDF, Normal};
+use crate::numerics::quantile::standard_normal;
 
 /// Draws of one launch each where nobody says otherwise.
 pub const DEFAULT_DRAWS: usize = 2048;
@@ -45,12 +45,11 @@ impl Draws {
     pub fn new(count: usize, seed: u32) -> Self {
         let count = count.clamp(FEWEST_DRAWS, MOST_DRAWS);
         let block_len = count.div_ceil(BLOCKS);
-        let normal = Normal::standard();
         let chances = (0..BLOCKS)
             .flat_map(|block| (0..block_len).map(move |index| (block, index)))
             .map(|(block, index)| {
                 let at = |dimension: u32| {
-                    normal.inverse_cdf(unit_point(index, dimension, block_seed(seed, block)))
+                    standard_normal(unit_point(index, dimension, block_seed(seed, block)))
                 };
                 Chance {
                     speed: at(0),
@@ -85,7 +84,7 @@ impl Draws {
     pub fn block_means(&self, values: &[f64]) -> Vec<f64> {
         values
             .chunks(self.block_len)
-            .map(super::summary::mean)
+            .map(crate::numerics::summary::mean)
             .collect()
     }
 }

@@ -2,7 +2,8 @@
 
 use super::draws::Draws;
 use super::pairs::{Pair, Side, Verdict};
-use super::summary::{count, standard_deviation};
+use crate::numerics::jackknife;
+use crate::numerics::summary::standard_deviation;
 
 /// Quick and steady, for one flywheel.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -30,26 +31,19 @@ pub enum Dominated {
 /// error of the difference, by leaving out one block of draws at a time: negative where the first
 /// is steadier, with the error of two standard errors.
 pub fn steadiness_difference(one_s: &[f64], other_s: &[f64], draws: &Draws) -> (f64, f64) {
-    let difference = standard_deviation(one_s) - standard_deviation(other_s);
     let block_len = draws.block_len();
-    let without: Vec<f64> = (0..one_s.len() / block_len)
-        .map(|block| {
-            let kept = |times: &[f64]| -> Vec<f64> {
-                times
-                    .chunks(block_len)
-                    .enumerate()
-                    .filter(|(index, _)| *index != block)
-                    .flat_map(|(_, chunk)| chunk.iter().copied())
-                    .collect()
-            };
-            standard_deviation(&kept(one_s)) - standard_deviation(&kept(other_s))
-        })
-        .collect();
-    let n = count(&without);
-    (
-        difference,
-        2.0 * standard_deviation(&without) * (n - 1.0) / n.sqrt(),
-    )
+    let difference = jackknife(one_s.len() / block_len, |left_out| {
+        let kept = |times: &[f64]| -> Vec<f64> {
+            times
+                .chunks(block_len)
+                .enumerate()
+                .filter(|(index, _)| Some(*index) != left_out)
+                .flat_map(|(_, chunk)| chunk.iter().copied())
+                .collect()
+        };
+        standard_deviation(&kept(one_s)) - standard_deviation(&kept(other_s))
+    });
+    (difference.value, 2.0 * difference.standard_error)
 }
 
 /// The frontier of several flywheels, from their launches at their aims and their pairs.

@@ -1,9 +1,9 @@
 use super::*;
 use crate::car::sample::{live_axle_saloon, rpm};
 use crate::launch::Rig;
+use crate::numerics::summary::{mean, standard_deviation};
 use crate::study::Unwatched;
 use crate::study::scatter::draws::Draws;
-use crate::study::scatter::summary::{mean, standard_deviation};
 use approx::assert_relative_eq;
 
 fn straight(points: &[(f64, f64)]) -> MeanCurve {

@@ -19,8 +19,9 @@ pub mod quarter;
 pub mod scattered_rig;
 pub mod sensitivity;
 pub mod study;
-pub mod summary;
 pub mod variance_shares;
+
+pub use crate::numerics::summary;
 
 #[cfg(test)]
 mod toy_tests;

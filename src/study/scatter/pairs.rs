@@ -3,7 +3,8 @@
 use super::aim::Aim;
 use super::break_even::{BestMeans, BreakEven, break_even};
 use super::draws::Draws;
-use super::summary::{Interval, mean, mean_interval};
+use crate::numerics::Interval;
+use crate::numerics::summary::{mean, mean_interval};
 use rayon::prelude::*;
 
 /// Two flywheels held against each other, the lighter named first.

@@ -9,11 +9,12 @@ use super::super::{Progress, StudyError, on_all_cores};
 use super::aim::Aim;
 use super::draws::Draws;
 use super::scattered_rig::ScatteredRig;
-use super::summary::{Interval, mean, mean_interval, standard_deviation};
 use crate::car::track::Mark;
 use crate::launch::drive::drive;
 use crate::launch::marks::Clock;
 use crate::launch::{Outcome, SCATTER_ACCURACY};
+use crate::numerics::Interval;
+use crate::numerics::summary::{mean, mean_interval, standard_deviation};
 
 /// Draws driven to the end, spread evenly over all.
 const WHOLE_RUNS: usize = 64;

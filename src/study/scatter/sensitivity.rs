@@ -4,7 +4,7 @@ use super::super::{Progress, StudyError, on_all_cores};
 use super::draws::Chance;
 use super::scattered_rig::ScatteredRig;
 use super::variance_shares::{Design, INPUTS, InputShare};
-use statrs::distribution::{ContinuousCDF, Normal};
+use crate::numerics::quantile::standard_normal;
 
 /// Base points in each block of the design: 16 blocks of 16 with five launches each.
 const BLOCK_LEN: usize = 16;
@@ -65,8 +65,7 @@ pub fn sensitivity_of_all(
 
 /// The chance at a point of the unit cube.
 fn chance(point: &[f64; INPUTS]) -> Chance {
-    let normal = Normal::standard();
-    let [speed, release, grip] = point.map(|share| normal.inverse_cdf(share));
+    let [speed, release, grip] = point.map(standard_normal);
     Chance {
         speed,
         release,

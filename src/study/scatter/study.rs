@@ -11,8 +11,8 @@ use super::pairs::{Pair, Side, all_pairs};
 use super::quarter::{Quarter, difference, quarters};
 use super::scattered_rig::ScatteredRig;
 use super::sensitivity::{Sensitivity, sensitivity_of_all};
-use super::summary::Interval;
 use crate::car::Car;
+use crate::numerics::Interval;
 
 /// One flywheel under scatter.
 #[derive(Debug, Clone, PartialEq)]

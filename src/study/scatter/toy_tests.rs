@@ -1,7 +1,7 @@
 //! A toy driver whose sixty-foot time is a straight line in every chance: all is known exactly.
 
 use super::draws::Draws;
-use super::summary::{mean, mean_interval, percentile, standard_deviation};
+use crate::numerics::summary::{mean, mean_interval, percentile, standard_deviation};
 
 /// `2 + 0.03 speed + 0.04 release` has mean 2, deviation 0.05, and its tenth percentile at
 /// 2 − 1.281552 · 0.05 (normal table). Tolerance: 2,048 draws in blocks of 128 settle a mean to

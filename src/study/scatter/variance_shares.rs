@@ -6,7 +6,9 @@
 //! by deleting one independently scrambled block of points at a time (jackknife).
 
 use super::draws::{BLOCKS, unit_point};
-use super::summary::{Interval, count, mean, standard_deviation, standard_errors};
+use crate::numerics::quantile::student_errors;
+use crate::numerics::summary::{mean, standard_deviation};
+use crate::numerics::{Interval, jackknife};
 
 /// Number of inputs.
 pub const INPUTS: usize = 3;
@@ -120,27 +122,19 @@ fn total_order(blocks: &Base, input: usize) -> f64 {
 
 /// An estimate over all blocks, with its interval from leaving one block out at a time.
 fn jackknifed(blocks: &[&[f64]], estimate: impl Fn(&Base) -> f64) -> Index {
-    let value = estimate(blocks);
-    let without: Vec<f64> = (0..blocks.len())
-        .map(|left_out| {
-            let kept: Vec<&[f64]> = blocks
-                .iter()
-                .enumerate()
-                .filter(|(index, _)| *index != left_out)
-                .map(|(_, block)| *block)
-                .collect();
-            estimate(&kept)
-        })
-        .collect();
-    let n = count(&without);
-    let error = standard_deviation(&without) * (n - 1.0) / n.sqrt();
-    let half = standard_errors(n - 1.0) * error;
+    let found = jackknife(blocks.len(), |left_out| {
+        let kept: Vec<&[f64]> = blocks
+            .iter()
+            .enumerate()
+            .filter(|(index, _)| Some(*index) != left_out)
+            .map(|(_, block)| *block)
+            .collect();
+        estimate(&kept)
+    });
+    let half = student_errors(found.freedom) * found.standard_error;
     Index {
-        value,
-        interval: Interval {
-            low: value - half,
-            high: value + half,
-        },
+        value: found.value,
+        interval: Interval::about(found.value, half),
     }
 }
 

@@ -114,7 +114,7 @@ fn law_what_cannot_be_is_refused() {
 #[test]
 fn law_the_radius_of_gyration_does_not_lean_on_the_scales() {
     let result = analysed(|test| test.platform = None);
-    let of_mass = |contributions: &[crate::metal::uncertainty::Contribution<Quantity>]| {
+    let of_mass = |contributions: &[crate::numerics::uncertainty::Contribution<Quantity>]| {
         contributions
             .iter()
             .find(|c| c.input == Quantity::PartMass)

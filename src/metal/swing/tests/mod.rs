@@ -6,7 +6,7 @@ mod reference;
 
 use super::*;
 use crate::car::checked::{InnerShare, Positive};
-use crate::metal::uncertainty::Measured;
+use crate::numerics::uncertainty::Measured;
 use std::num::NonZeroU32;
 
 fn positive(value: f64) -> Positive {

@@ -265,7 +265,7 @@ fn regression_what_accuracy_to_expect() {
         platform.mass_kg = Measured::within(1.1, mass);
         platform.timing = timing(1.70);
         let inertia = test.analyse().unwrap().inertia_kg_m2.result;
-        100.0 * inertia.interval(ninety_five()).half_width / inertia.value
+        100.0 * inertia.expanded(ninety_five()) / inertia.value
     };
     for (ours, printed) in [
         (expanded_percent(0.001, 0.005, 0.05, 20), 2.5),

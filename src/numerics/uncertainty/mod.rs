@@ -3,7 +3,8 @@
 //! Source: JCGM 100:2008, *Guide to the expression of uncertainty in measurement* (the GUM;
 //! clause numbers from memory).
 
-use crate::car::checked::InnerShare;
+use super::Interval;
+use super::checked::InnerShare;
 use statrs::distribution::{ContinuousCDF, Normal, StudentsT};
 use thiserror::Error;
 
@@ -90,19 +91,6 @@ pub struct Budget<Name> {
     pub result: Measured,
     /// What each input adds, the one to improve first at the head.
     pub contributions: Vec<Contribution<Name>>,
-}
-
-/// A range that holds the true value with a stated probability.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Interval {
-    /// Its low end.
-    pub low: f64,
-    /// Its high end.
-    pub high: f64,
-    /// Half its width: the expanded uncertainty.
-    pub half_width: f64,
-    /// Half its width over the standard uncertainty.
-    pub coverage_factor: f64,
 }
 
 /// Why no uncertainty came out.
@@ -203,18 +191,17 @@ fn slope(function: &impl Fn(&[f64]) -> f64, values: &[f64], place: usize, input:
 }
 
 impl Measured {
-    /// The range that holds the true value with a probability: `± t u`, `t` the quantile of
-    /// Student's distribution at the degrees of freedom (not cut to a whole number), the normal
-    /// one's at endless freedom (GUM G.3).
+    /// The expanded uncertainty `t u`: so far to either side lies the true value with a
+    /// probability, `t` the quantile of Student's distribution at the degrees of freedom (not cut
+    /// to a whole number), the normal one's at endless freedom (GUM G.3). In the value's unit.
+    pub fn expanded(&self, coverage: InnerShare) -> f64 {
+        coverage_factor(self.freedom, coverage) * self.uncertainty
+    }
+
+    /// The range that holds the true value with a probability: the value and its
+    /// [`expanded`](Self::expanded) uncertainty.
     pub fn interval(&self, coverage: InnerShare) -> Interval {
-        let coverage_factor = coverage_factor(self.freedom, coverage);
-        let half_width = coverage_factor * self.uncertainty;
-        Interval {
-            low: self.value - half_width,
-            high: self.value + half_width,
-            half_width,
-            coverage_factor,
-        }
+        Interval::about(self.value, self.expanded(coverage))
     }
 }
 

@@ -1,28 +1,9 @@
 //! Mean, spread, percentiles and intervals of many numbers.
 
-use crate::car::checked::InnerShare;
-use crate::metal::uncertainty::{Freedom, coverage_factor};
+use super::Interval;
+use super::quantile::{CONFIDENCE, student_errors};
 use statrs::distribution::{ChiSquared, ContinuousCDF};
 use statrs::statistics::{Data, OrderStatistics};
-
-/// Confidence of every interval reported.
-pub const CONFIDENCE: f64 = 0.95;
-
-/// An interval with both ends.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Interval {
-    /// Lower end.
-    pub low: f64,
-    /// Upper end.
-    pub high: f64,
-}
-
-impl Interval {
-    /// Whether a value lies within, ends included.
-    pub fn contains(&self, value: f64) -> bool {
-        (self.low..=self.high).contains(&value)
-    }
-}
 
 /// Number of values as a float (exact below 2^53).
 #[expect(clippy::cast_precision_loss, reason = "counts stay far below 2^53")]
@@ -50,30 +31,16 @@ pub fn percentile(values: &[f64], share: f64) -> f64 {
     Data::new(values.to_vec()).quantile(share)
 }
 
-/// Half-width of a two-sided 95 % interval in standard errors, for an error known from a number of
-/// degrees of freedom (Student's t).
-pub fn standard_errors(freedom: f64) -> f64 {
-    if freedom <= 0.0 {
-        return f64::INFINITY;
-    }
-    InnerShare::new(CONFIDENCE).map_or(f64::INFINITY, |coverage| {
-        coverage_factor(Freedom::Of(freedom), coverage)
-    })
-}
-
 /// Two-sided t interval for the mean of independent values.
 pub fn mean_interval(values: &[f64]) -> Interval {
     let centre = mean(values);
     let error = standard_deviation(values) / count(values).sqrt();
     let half = if error > 0.0 {
-        standard_errors(count(values) - 1.0) * error
+        student_errors(count(values) - 1.0) * error
     } else {
         0.0
     };
-    Interval {
-        low: centre - half,
-        high: centre + half,
-    }
+    Interval::about(centre, half)
 }
 
 /// Two-sided interval for the standard deviation of independent normal values, from the sample's:

@@ -94,7 +94,7 @@ fn reference_gum_h1_end_gauge() {
         freedom: Freedom::Of(16.0),
         ..budget.result
     };
-    assert_relative_eq!(cut.interval(share(0.99)).half_width, 93.0, epsilon = 0.6);
+    assert_relative_eq!(cut.expanded(share(0.99)), 93.0, epsilon = 0.6);
     // The head of the list is what to improve first.
     assert_eq!(budget.contributions[0].input, 25.0_f64.to_bits());
     let shares: f64 = budget

@@ -1,0 +1,30 @@
+//! An interval with both ends.
+
+/// An interval, ends included, in whatever unit its ends are.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Interval {
+    /// Lower end.
+    pub low: f64,
+    /// Upper end.
+    pub high: f64,
+}
+
+impl Interval {
+    /// So far to either side of a centre.
+    pub fn about(centre: f64, half_width: f64) -> Self {
+        Self {
+            low: centre - half_width,
+            high: centre + half_width,
+        }
+    }
+
+    /// Whether a value lies within, ends included.
+    pub fn contains(&self, value: f64) -> bool {
+        (self.low..=self.high).contains(&value)
+    }
+
+    /// Half the distance of its ends.
+    pub fn half_width(&self) -> f64 {
+        (self.high - self.low) / 2.0
+    }
+}
