@@ -26,7 +26,7 @@ use flyheft::car::schedule::Ramp;
 use flyheft::car::track::Mark;
 use flyheft::integrate::{Accuracy, Leg, Motion, State, integrate_leg};
 use flyheft::launch::forces::forces;
-use flyheft::launch::machine::{Clutch, Mode, ShiftCall};
+use flyheft::launch::mode::{Clutch, Mode, ShiftCall};
 use flyheft::launch::rig::Rig;
 use flyheft::launch::state::Instant;
 use flyheft::launch::{Attempt, Launch, run};
@@ -220,13 +220,16 @@ impl<S: Fn(f64) -> f64> Tread<'_, S> {
             longest_step_s: 0.01,
         };
         let start = (0.0, State::from([0.0]));
-        let leg: Leg<1> = integrate_leg(self, start, time_s, None, &accuracy).unwrap();
+        let leg: Leg<1, ()> = integrate_leg(self, start, time_s, None, &accuracy).unwrap();
         let end = self.instant(time_s, leg.end()[0]);
         forces(self.rig, &self.mode(), time_s, &end).slip
     }
 }
 
 impl<S: Fn(f64) -> f64> Motion<1, 0> for Tread<'_, S> {
+    type Guard = ();
+    const GUARDS: [(); 0] = [];
+
     fn rates(&self, time_s: f64, state: &State<1>, rates: &mut State<1>) {
         let now = self.instant(time_s, state[0]);
         rates[0] = forces(self.rig, &self.mode(), time_s, &now)

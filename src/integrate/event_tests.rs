@@ -27,7 +27,7 @@ fn whole_leg<const N: usize>(
     rates: impl Fn(f64, &State<N>) -> State<N>,
     guard: impl Fn(f64, &State<N>) -> f64,
     from: (f64, [f64; N]),
-) -> Leg<N> {
+) -> Leg<N, usize> {
     let guards = |t: f64, y: &State<N>| [guard(t, y)];
     follow_guarded(rates, guards, from, from.0 + 50.0, &tolerance(STEP)).unwrap()
 }

@@ -6,22 +6,28 @@ use super::State;
 /// Guard values at the last accepted step's end, and which guards are armed: a guard is armed
 /// once it has been above zero, so that a motion which begins at an event does not meet it again.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Watch<const G: usize> {
+pub(super) struct Watch<K, const G: usize> {
+    guards: [K; G],
     values: [f64; G],
     armed: [bool; G],
 }
 
-impl<const G: usize> Watch<G> {
-    pub(super) fn new(values: [f64; G]) -> Self {
+impl<K: Copy, const G: usize> Watch<K, G> {
+    pub(super) fn new(guards: [K; G], values: [f64; G]) -> Self {
         Self {
+            guards,
             values,
             armed: values.map(|value| value > 0.0),
         }
     }
 
     /// A guard that is below zero already, before anything moves.
-    pub(super) fn fallen_at_start(&self) -> Option<usize> {
-        self.values.iter().position(|value| *value < 0.0)
+    pub(super) fn fallen_at_start(&self) -> Option<K> {
+        self.guards
+            .iter()
+            .zip(self.values)
+            .find(|(_, value)| *value < 0.0)
+            .map(|(guard, _)| *guard)
     }
 
     /// Takes the values at a step's end; true if any guard fell within the step, or is no
@@ -46,13 +52,14 @@ impl<const G: usize> Watch<G> {
         &self,
         at_end: &[f64; G],
         mut locate: impl FnMut(usize, bool) -> f64,
-    ) -> Option<(usize, f64)> {
+    ) -> Option<(K, f64)> {
         at_end
             .iter()
             .zip(self.armed)
+            .zip(self.guards)
             .enumerate()
-            .filter(|(_, (value, armed))| **value < 0.0 || (*armed && **value == 0.0))
-            .map(|(index, (_, armed))| (index, locate(index, armed)))
+            .filter(|(_, ((value, armed), _))| **value < 0.0 || (*armed && **value == 0.0))
+            .map(|(index, ((_, armed), guard))| (guard, locate(index, armed)))
             .min_by(|a, b| a.1.total_cmp(&b.1))
     }
 }

@@ -5,20 +5,21 @@ use ode_solvers::continuous_output_model::ContinuousOutputModel;
 
 /// Why a leg stopped.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Stop {
+pub enum Stop<K> {
     /// Its end was reached.
     End,
     /// This guard fell through zero.
-    Guard(usize),
+    Guard(K),
 }
 
 /// One smooth piece of motion: where it began and stopped, why, and the states in between.
-pub struct Leg<const N: usize> {
+/// `K` is what the motion tells its guards apart with.
+pub struct Leg<const N: usize, K> {
     pub(super) start_s: f64,
     pub(super) end_s: f64,
     pub(super) start: State<N>,
     pub(super) end: State<N>,
-    pub(super) stop: Stop,
+    pub(super) stop: Stop<K>,
     pub(super) last_step_s: Option<f64>,
     /// Ends of the accepted steps, counted from the leg's start; the last may lie beyond `end_s`.
     pub(super) step_ends: Vec<f64>,
@@ -26,7 +27,7 @@ pub struct Leg<const N: usize> {
     pub(super) evaluations: u32,
 }
 
-impl<const N: usize> Leg<N> {
+impl<const N: usize, K: Copy> Leg<N, K> {
     /// Time it began, s.
     pub fn start_s(&self) -> f64 {
         self.start_s
@@ -48,7 +49,7 @@ impl<const N: usize> Leg<N> {
     }
 
     /// Why it stopped.
-    pub fn stop(&self) -> Stop {
+    pub fn stop(&self) -> Stop<K> {
         self.stop
     }
 

@@ -27,6 +27,11 @@ pub type State<const N: usize> = ode_solvers::SVector<f64, N>;
 
 /// Something that moves: `N` states, `G` guards.
 pub trait Motion<const N: usize, const G: usize> {
+    /// What tells the guards apart: a stopped leg says with it which one fell.
+    type Guard: Copy;
+    /// The guards in the order of their values.
+    const GUARDS: [Self::Guard; G];
+
     /// Rates of change of every state at a time in s. Every entry must be written.
     fn rates(&self, time_s: f64, state: &State<N>, rates: &mut State<N>);
 

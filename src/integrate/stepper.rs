@@ -29,14 +29,14 @@ const SHORTEST_LEG_S: f64 = 1e-12;
 const CHOOSE_FIRST_STEP: f64 = 0.0;
 
 /// What the stepper sees of a motion: time counted from the leg's start, guards watched.
-struct Watched<'m, M, const G: usize> {
+struct Watched<'m, M: Motion<N, G>, const N: usize, const G: usize> {
     motion: &'m M,
     start_s: f64,
-    watch: Watch<G>,
+    watch: Watch<M::Guard, G>,
 }
 
 impl<const N: usize, const G: usize, M: Motion<N, G>> System<f64, State<N>>
-    for &mut Watched<'_, M, G>
+    for &mut Watched<'_, M, N, G>
 {
     /// The stepper hands over rates of an earlier call: an entry that a motion forgot to write
     /// shall be no number, and so an error, rather than a number of another time.
@@ -64,7 +64,7 @@ pub fn integrate_leg<const N: usize, const G: usize, M: Motion<N, G>>(
     end_s: f64,
     first_step_s: Option<f64>,
     accuracy: &Accuracy,
-) -> Result<Leg<N>, IntegrationFailure> {
+) -> Result<Leg<N, M::Guard>, IntegrationFailure> {
     let guards = motion.guards(start_s, &start);
     let numbers = start.iter().chain(&guards);
     if end_s.is_nan() || !numbers.copied().all(f64::is_finite) {
@@ -73,10 +73,10 @@ pub fn integrate_leg<const N: usize, const G: usize, M: Motion<N, G>>(
     let mut watched = Watched {
         motion,
         start_s,
-        watch: Watch::new(guards),
+        watch: Watch::new(M::GUARDS, guards),
     };
-    if let Some(index) = watched.watch.fallen_at_start() {
-        return Ok(without_steps(start_s, start, Stop::Guard(index)));
+    if let Some(guard) = watched.watch.fallen_at_start() {
+        return Ok(without_steps(start_s, start, Stop::Guard(guard)));
     }
     let length_s = end_s - start_s;
     if length_s < SHORTEST_LEG_S {
@@ -125,10 +125,10 @@ pub fn integrate_leg<const N: usize, const G: usize, M: Motion<N, G>>(
 
 /// Cuts a leg off at the guard that fell first within its last step, if one did.
 fn stopped_at_first_fall<const N: usize, const G: usize, M: Motion<N, G>>(
-    mut leg: Leg<N>,
+    mut leg: Leg<N, M::Guard>,
     motion: &M,
-    watch: &Watch<G>,
-) -> Result<Leg<N>, IntegrationFailure> {
+    watch: &Watch<M::Guard, G>,
+) -> Result<Leg<N, M::Guard>, IntegrationFailure> {
     let Some(&last_end) = leg.step_ends.last() else {
         return Ok(leg);
     };
@@ -159,10 +159,10 @@ fn stopped_at_first_fall<const N: usize, const G: usize, M: Motion<N, G>>(
         };
         above.map_or(last_end, |above| crossing(above, last_end, guard))
     });
-    if let Some((index, since_start_s)) = fall {
+    if let Some((guard, since_start_s)) = fall {
         leg.end = state_at(since_start_s);
         leg.end_s = leg.start_s + since_start_s;
-        leg.stop = Stop::Guard(index);
+        leg.stop = Stop::Guard(guard);
     }
     Ok(leg)
 }
@@ -184,7 +184,7 @@ fn longer_of_last_two(step_ends: &[f64]) -> f64 {
     }
 }
 
-fn without_steps<const N: usize>(time_s: f64, state: State<N>, stop: Stop) -> Leg<N> {
+fn without_steps<const N: usize, K>(time_s: f64, state: State<N>, stop: Stop<K>) -> Leg<N, K> {
     Leg {
         start_s: time_s,
         end_s: time_s,

@@ -6,6 +6,9 @@ use super::{Accuracy, IntegrationFailure, Leg, Motion, State, integrate_leg};
 pub(super) struct Smooth<F>(pub(super) F);
 
 impl<const N: usize, F: Fn(f64, &State<N>) -> State<N>> Motion<N, 0> for Smooth<F> {
+    type Guard = usize;
+    const GUARDS: [usize; 0] = [];
+
     fn rates(&self, time_s: f64, state: &State<N>, rates: &mut State<N>) {
         *rates = (self.0)(time_s, state);
     }
@@ -26,6 +29,9 @@ where
     F: Fn(f64, &State<N>) -> State<N>,
     H: Fn(f64, &State<N>) -> [f64; G],
 {
+    type Guard = usize;
+    const GUARDS: [usize; G] = in_order();
+
     fn rates(&self, time_s: f64, state: &State<N>, rates: &mut State<N>) {
         *rates = (self.rates)(time_s, state);
     }
@@ -33,6 +39,17 @@ where
     fn guards(&self, time_s: f64, state: &State<N>) -> [f64; G] {
         (self.guards)(time_s, state)
     }
+}
+
+/// Guards told apart by their place.
+const fn in_order<const G: usize>() -> [usize; G] {
+    let mut guards = [0; G];
+    let mut index = 0;
+    while index < G {
+        guards[index] = index;
+        index += 1;
+    }
+    guards
 }
 
 /// Both tolerances alike, steps as long as they like.
@@ -50,7 +67,7 @@ pub(super) fn follow<const N: usize>(
     from: (f64, [f64; N]),
     to_s: f64,
     both: f64,
-) -> Leg<N> {
+) -> Leg<N, usize> {
     let start = (from.0, State::from(from.1));
     integrate_leg::<N, 0, _>(&Smooth(rates), start, to_s, None, &tolerance(both)).unwrap()
 }
@@ -62,7 +79,7 @@ pub(super) fn follow_guarded<const N: usize, const G: usize>(
     from: (f64, [f64; N]),
     to_s: f64,
     accuracy: &Accuracy,
-) -> Result<Leg<N>, IntegrationFailure> {
+) -> Result<Leg<N, usize>, IntegrationFailure> {
     let start = (from.0, State::from(from.1));
     integrate_leg(&Guarded { rates, guards }, start, to_s, None, accuracy)
 }

@@ -266,6 +266,9 @@ fn law_steps_join_from_start_to_stop() {
 fn law_a_rate_that_is_not_written_is_an_error() {
     struct Forgetful;
     impl Motion<2, 0> for Forgetful {
+        type Guard = ();
+        const GUARDS: [(); 0] = [];
+
         fn rates(&self, _: f64, _: &State<2>, rates: &mut State<2>) {
             rates[0] = 1.0;
         }

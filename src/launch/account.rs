@@ -1,7 +1,7 @@
 //! Where the energy went, to the sixty-foot mark.
 
 use super::forces::Forces;
-use super::machine::Mode;
+use super::mode::Mode;
 use super::rig::Rig;
 use super::state::Instant;
 

@@ -1,14 +1,17 @@
 //! Joins the modes: from first bite, through slip, lock-up and shifts, to the end of the run.
 
+use super::attempt::Attempt;
 use super::forces::forces;
-use super::machine::{Clutch, Direction, GUARDS, Guard, Machine, Mode, ShiftCall};
+use super::machine::{GUARDS, Guard, Machine};
+use super::mode::{Clutch, Direction, Mode, ShiftCall};
+use super::observer::{DrivenLeg, Event, Observer};
 use super::rig::{Gear, Rig};
 use super::state::{Instant, STATES, Scaled};
 use crate::car::driveline::ShiftStyle;
 use crate::car::engine::Band;
 use crate::car::schedule::Schedule;
 use crate::car::track::Mark;
-use crate::integrate::{Accuracy, IntegrationFailure, Leg, Stop, integrate_leg};
+use crate::integrate::{Accuracy, IntegrationFailure, Stop, integrate_leg};
 use thiserror::Error;
 
 /// How finely a launch is integrated; chosen by the convergence study in `docs/numerics.md`:
@@ -34,28 +37,6 @@ pub const TIME_LIMIT_S: f64 = 60.0;
 const AT_THE_EDGE_RAD_S: f64 = 1e-6;
 /// More legs than any launch has: corners, lock-ups and shifts come to some tens.
 const MOST_LEGS: usize = 5000;
-
-/// One attempt: what the driver does this time, and the day's chance.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Attempt {
-    /// Engine speed held before first bite, rad/s.
-    pub launch_speed_rad_s: f64,
-    /// Release time over the sheet's own.
-    pub release_stretch: f64,
-    /// Grip over the track's own.
-    pub grip_factor: f64,
-}
-
-impl Attempt {
-    /// An attempt from this speed with everything else as the sheet has it.
-    pub const fn from_speed(launch_speed_rad_s: f64) -> Self {
-        Self {
-            launch_speed_rad_s,
-            release_stretch: 1.0,
-            grip_factor: 1.0,
-        }
-    }
-}
 
 /// How a launch ended. Not finishing is a result, not an error.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -97,29 +78,6 @@ pub enum LaunchError {
         launch_rpm: f64,
         /// Time reached, s.
         time_s: f64,
-    },
-}
-
-/// Somebody who watches a launch go by.
-pub trait Observer {
-    /// A leg was driven in a mode.
-    fn leg(&mut self, rig: &Rig, mode: &Mode, leg: &Leg<STATES>);
-
-    /// Something happened between two legs, at a time in s.
-    fn event(&mut self, _event: Event, _time_s: f64) {}
-}
-
-/// What happens between legs.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Event {
-    /// The clutch locked up.
-    LockedUp,
-    /// The clutch was opened for a shift.
-    ShiftBegun,
-    /// The next gear went in; the kinetic energy this took out, J.
-    NextGear {
-        /// Energy lost, J.
-        loss_j: f64,
     },
 }
 
@@ -371,30 +329,26 @@ impl<'r, 'car> Run<'r, 'car> {
     /// Takes over from a driven leg; the outcome, if the run is over.
     fn after(
         &mut self,
-        leg: &Leg<STATES>,
+        leg: &DrivenLeg,
         mode: &Mode,
         observer: &mut impl Observer,
     ) -> Option<Outcome> {
         self.time_s = leg.end_s();
         self.state = *leg.end();
         self.first_step_s = leg.last_step_s().or(self.first_step_s);
-        let guard = match leg.stop() {
-            Stop::End => None,
-            Stop::Guard(index) => Guard::ALL.get(index).copied(),
-        };
-        match guard {
-            None if self.time_s >= TIME_LIMIT_S => return Some(Outcome::DidNotFinish),
-            None => {
+        match leg.stop() {
+            Stop::End if self.time_s >= TIME_LIMIT_S => return Some(Outcome::DidNotFinish),
+            Stop::End => {
                 if self.next_gear_at_s.is_some_and(|at| self.time_s >= at) {
                     self.next_gear(observer);
                 }
             }
-            Some(Guard::Finish) => return Some(Outcome::Finished),
-            Some(Guard::Stalls) => return Some(Outcome::Stalled),
-            Some(Guard::ShiftSpeed) => self.begin_shift(observer),
-            Some(Guard::SpeedsMeet) => self.meet(observer),
-            Some(Guard::BreaksAway) => self.break_away(mode),
-            Some(Guard::BandEdge) => self.pass_band_edge(),
+            Stop::Guard(Guard::Finish) => return Some(Outcome::Finished),
+            Stop::Guard(Guard::Stalls) => return Some(Outcome::Stalled),
+            Stop::Guard(Guard::ShiftSpeed) => self.begin_shift(observer),
+            Stop::Guard(Guard::SpeedsMeet) => self.meet(observer),
+            Stop::Guard(Guard::BreaksAway) => self.break_away(mode),
+            Stop::Guard(Guard::BandEdge) => self.pass_band_edge(),
         }
         None
     }

@@ -1,6 +1,6 @@
 //! The equations of motion: from a state to what pushes and what follows.
 
-use super::machine::{Clutch, Mode};
+use super::mode::{Clutch, Mode};
 use super::rig::{Gear, Rig};
 use super::state::Instant;
 

@@ -1,86 +1,13 @@
-//! The modes of the launch and what ends each of them.
+//! What the integrator moves, and the guards that end a mode.
 
 use super::forces::forces;
-use super::rig::{Gear, Rig};
+use super::mode::{Clutch, Mode, ShiftCall};
+use super::rig::Rig;
 use super::state::{Instant, STATES, Scaled};
 use crate::car::engine::Band;
-use crate::car::schedule::Ramp;
 use crate::integrate::Motion;
 
-/// Which way a clutch slips.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Direction {
-    /// Engine faster than input shaft: the clutch drives the car.
-    EngineFaster,
-    /// Input shaft faster than engine: the clutch drives the engine.
-    InputFaster,
-}
-
-impl Direction {
-    /// +1 or −1.
-    #[inline]
-    pub const fn sign(self) -> f64 {
-        match self {
-            Self::EngineFaster => 1.0,
-            Self::InputFaster => -1.0,
-        }
-    }
-
-    /// The direction of a slip speed or of a torque; zero counts as positive.
-    pub fn of(value: f64) -> Self {
-        if value >= 0.0 {
-            Self::EngineFaster
-        } else {
-            Self::InputFaster
-        }
-    }
-}
-
-/// What the clutch does.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Clutch {
-    /// Slips: carries its kinetic torque.
-    Slipping(Direction),
-    /// Holds: engine and input shaft turn as one.
-    Locked,
-    /// Pedal down in a shift: carries nothing.
-    Open,
-}
-
-/// Whether reaching the shift speed ends a leg.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum ShiftCall {
-    /// No gear is left, the clutch is not home yet, or a shift is being made.
-    NotListened,
-    /// It does, at this input-shaft speed, rad/s.
-    At(f64),
-}
-
-/// A mode: everything that stays the same within a leg.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Mode {
-    /// Gear engaged (while open in a shift: the old one).
-    pub gear: Gear,
-    /// What the clutch does.
-    pub clutch: Clutch,
-    /// Engagement e over time.
-    pub engagement: Ramp,
-    /// Throttle λ over time.
-    pub throttle: Ramp,
-    /// Torque it takes to turn the engine over where the throttle is not open, N·m: nothing
-    /// before the first shift (the engine is held steady), the motoring torque after.
-    pub closed_throttle_nm: f64,
-    /// Peak friction over the tyre's own.
-    pub grip_factor: f64,
-    /// Range of engine speed whose torque rule applies.
-    pub band: Band,
-    /// Whether the shift speed is listened to.
-    pub shift: ShiftCall,
-    /// Distance at which the run ends, m.
-    pub finish_m: f64,
-}
-
-/// The guards, in their order.
+/// The guards.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Guard {
     /// A slipping clutch's speeds meet.
@@ -100,18 +27,6 @@ pub enum Guard {
 
 /// How many guards there are.
 pub const GUARDS: usize = 6;
-
-impl Guard {
-    /// The guards in the order of their values.
-    pub const ALL: [Self; GUARDS] = [
-        Self::SpeedsMeet,
-        Self::BreaksAway,
-        Self::ShiftSpeed,
-        Self::Stalls,
-        Self::Finish,
-        Self::BandEdge,
-    ];
-}
 
 /// Value of a guard that does not apply.
 const QUIET: f64 = 1.0;
@@ -139,6 +54,16 @@ impl Machine<'_, '_> {
 }
 
 impl Motion<STATES, GUARDS> for Machine<'_, '_> {
+    type Guard = Guard;
+    const GUARDS: [Guard; GUARDS] = [
+        Guard::SpeedsMeet,
+        Guard::BreaksAway,
+        Guard::ShiftSpeed,
+        Guard::Stalls,
+        Guard::Finish,
+        Guard::BandEdge,
+    ];
+
     fn rates(&self, time_s: f64, state: &Scaled, rates: &mut Scaled) {
         let now = Instant::from_scaled(state);
         *rates = forces(self.rig, &self.mode, time_s, &now).rates.to_scaled();

@@ -1,11 +1,11 @@
 //! The strip's clock: when each mark is tripped.
 
-use super::drive::Observer;
-use super::machine::Mode;
+use super::mode::Mode;
+use super::observer::{DrivenLeg, Observer};
 use super::rig::Rig;
-use super::state::{Instant, STATES};
+use super::state::Instant;
 use crate::car::track::Mark;
-use crate::integrate::{Leg, Stop, crossing};
+use crate::integrate::{Stop, crossing};
 
 /// A mark as it was passed.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -62,7 +62,7 @@ impl Clock {
 }
 
 impl Observer for Clock {
-    fn leg(&mut self, rig: &Rig, _mode: &Mode, leg: &Leg<STATES>) {
+    fn leg(&mut self, rig: &Rig, _mode: &Mode, leg: &DrivenLeg) {
         if self.started_s.is_none() {
             self.started_s = time_at_distance_s(leg, rig.staging().clock_start_m());
         }
@@ -84,7 +84,7 @@ impl Observer for Clock {
 const AT_THE_END_M: f64 = 1e-9;
 
 /// Time in a leg at which a distance is reached, s from first bite.
-fn time_at_distance_s(leg: &Leg<STATES>, distance_m: f64) -> Option<f64> {
+fn time_at_distance_s(leg: &DrivenLeg, distance_m: f64) -> Option<f64> {
     let distance_at = |time_s: f64| Instant::from_scaled(&leg.at(time_s)).distance_m;
     // A car on its way does not roll back: the end of the leg is its furthest point.
     let furthest_m = Instant::from_scaled(leg.end()).distance_m;

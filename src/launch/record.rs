@@ -1,15 +1,15 @@
 //! Everything one launch reports, gathered while it goes by.
 
 use super::account::EnergyAccount;
-use super::drive::{Event, Observer};
 use super::extremes::{Highest, PLACES, places};
 use super::forces::{Forces, forces};
-use super::machine::{Clutch, Mode};
 use super::marks::Clock;
+use super::mode::{Clutch, Mode};
+use super::observer::{DrivenLeg, Event, Observer};
 use super::rig::Rig;
-use super::state::{Instant, STATES};
+use super::state::Instant;
 use crate::car::track::Mark;
-use crate::integrate::{Leg, crossing};
+use crate::integrate::crossing;
 
 /// Gathers marks, extremes, spin, heat and the energy account.
 #[derive(Debug, Clone)]
@@ -63,13 +63,13 @@ impl Recorder {
         self.first_lock_heat_j.unwrap_or(self.energy.clutch_j)
     }
 
-    fn close_account(&mut self, rig: &Rig, mode: &Mode, leg: &Leg<STATES>, time_s: f64) {
+    fn close_account(&mut self, rig: &Rig, mode: &Mode, leg: &DrivenLeg, time_s: f64) {
         let end = Instant::from_scaled(&leg.at(time_s));
         self.energy.close(rig, mode, self.launch_speed_rad_s, &end);
     }
 
     /// Takes in a step or the part of one on either side of the sixty-foot mark.
-    fn take_step(&mut self, rig: &Rig, mode: &Mode, leg: &Leg<STATES>, step: (f64, f64)) {
+    fn take_step(&mut self, rig: &Rig, mode: &Mode, leg: &DrivenLeg, step: (f64, f64)) {
         let state_at = |time_s: f64| Instant::from_scaled(&leg.at(time_s));
         let times_s = places(step);
         let states = times_s.map(state_at);
@@ -145,7 +145,7 @@ impl Recorder {
 }
 
 impl Observer for Recorder {
-    fn leg(&mut self, rig: &Rig, mode: &Mode, leg: &Leg<STATES>) {
+    fn leg(&mut self, rig: &Rig, mode: &Mode, leg: &DrivenLeg) {
         self.clock.leg(rig, mode, leg);
         let sixty_s = self.clock.since_bite_s(Mark::Ft60);
         for (from, to) in leg.steps() {

@@ -1,7 +1,8 @@
 //! What one launch reports.
 
 use super::account::EnergyAccount;
-use super::drive::{ACCURACY, Attempt, Ending, LaunchError, Outcome, drive};
+use super::attempt::Attempt;
+use super::drive::{ACCURACY, Ending, LaunchError, Outcome, drive};
 use super::marks::{Clock, MarkPassed};
 use super::record::Recorder;
 use super::rig::Rig;

@@ -1,6 +1,6 @@
 //! What does not change during a launch: one car, one flywheel, one driver's attempt.
 
-use super::drive::Attempt;
+use super::attempt::Attempt;
 use crate::car::body::{Axle, Drive, LEAST_AXLE_SHARE};
 use crate::car::clutch::Heating;
 use crate::car::engine::Engine;

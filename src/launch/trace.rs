@@ -1,11 +1,10 @@
 //! A launch over time, for charts and files.
 
-use super::drive::Observer;
 use super::forces::forces;
-use super::machine::Mode;
+use super::mode::Mode;
+use super::observer::{DrivenLeg, Observer};
 use super::rig::Rig;
-use super::state::{Instant, STATES};
-use crate::integrate::Leg;
+use super::state::Instant;
 
 /// One instant of a launch.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -47,7 +46,7 @@ impl Trace {
         self.points
     }
 
-    fn take(&mut self, rig: &Rig, mode: &Mode, leg: &Leg<STATES>, time_s: f64) {
+    fn take(&mut self, rig: &Rig, mode: &Mode, leg: &DrivenLeg, time_s: f64) {
         let now = Instant::from_scaled(&leg.at(time_s));
         let all = forces(rig, mode, time_s, &now);
         self.points.push(TracePoint {
@@ -63,7 +62,7 @@ impl Trace {
 }
 
 impl Observer for Trace {
-    fn leg(&mut self, rig: &Rig, mode: &Mode, leg: &Leg<STATES>) {
+    fn leg(&mut self, rig: &Rig, mode: &Mode, leg: &DrivenLeg) {
         if leg.end_s() <= leg.start_s() {
             return;
         }

@@ -1,12 +1,13 @@
 //! Observers for tests: what a launch costs, and whether it keeps its own rules on the way.
 
-use flyheft::integrate::{Leg, Stop};
-use flyheft::launch::drive::Observer;
+use flyheft::integrate::Stop;
 use flyheft::launch::forces::forces;
-use flyheft::launch::machine::{Clutch, Guard, Mode};
+use flyheft::launch::machine::Guard;
 use flyheft::launch::marks::Clock;
+use flyheft::launch::mode::{Clutch, Mode};
+use flyheft::launch::observer::{DrivenLeg, Observer};
 use flyheft::launch::rig::Rig;
-use flyheft::launch::state::{Instant, STATES};
+use flyheft::launch::state::Instant;
 
 /// A clock that also counts legs, steps and evaluations.
 #[derive(Debug, Clone)]
@@ -29,7 +30,7 @@ impl Meter {
 }
 
 impl Observer for Meter {
-    fn leg(&mut self, rig: &Rig, mode: &Mode, leg: &Leg<STATES>) {
+    fn leg(&mut self, rig: &Rig, mode: &Mode, leg: &DrivenLeg) {
         self.clock.leg(rig, mode, leg);
         self.legs += 1;
         self.evaluations += leg.evaluations();
@@ -62,13 +63,8 @@ pub struct Rules {
 }
 
 impl Observer for Rules {
-    fn leg(&mut self, rig: &Rig, mode: &Mode, leg: &Leg<STATES>) {
-        let breaks_away = Guard::ALL
-            .iter()
-            .position(|guard| *guard == Guard::BreaksAway);
-        if let (Stop::Guard(guard), Some(index)) = (leg.stop(), breaks_away) {
-            self.break_aways += u32::from(guard == index);
-        }
+    fn leg(&mut self, rig: &Rig, mode: &Mode, leg: &DrivenLeg) {
+        self.break_aways += u32::from(leg.stop() == Stop::Guard(Guard::BreaksAway));
         for time_s in leg.steps().flat_map(looks) {
             let now = Instant::from_scaled(&leg.at(time_s));
             let all = forces(rig, mode, time_s, &now);
@@ -112,7 +108,7 @@ impl EngineUntil {
 }
 
 impl Observer for EngineUntil {
-    fn leg(&mut self, _rig: &Rig, _mode: &Mode, leg: &Leg<STATES>) {
+    fn leg(&mut self, _rig: &Rig, _mode: &Mode, leg: &DrivenLeg) {
         let until_s = self.until_s;
         let times = leg.steps().flat_map(looks).filter(|t| *t < until_s);
         for time_s in times.chain((leg.start_s() <= until_s).then_some(until_s)) {

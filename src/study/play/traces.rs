@@ -8,10 +8,9 @@ use super::lines::to_u16;
 use super::{Play, attempt};
 use crate::car::constants::RAD_S_PER_RPM;
 use crate::car::track::Mark;
-use crate::integrate::Leg;
-use crate::launch::drive::{Event, Observer, drive};
-use crate::launch::machine::Mode;
-use crate::launch::state::STATES;
+use crate::launch::drive::drive;
+use crate::launch::mode::Mode;
+use crate::launch::observer::{DrivenLeg, Event, Observer};
 use crate::launch::trace::{Trace, TracePoint};
 use crate::launch::{Attempt, Rig, SCATTER_ACCURACY};
 use crate::study::{Progress, StudyError, on_all_cores};
@@ -136,7 +135,7 @@ impl FirstGear {
 }
 
 impl Observer for FirstGear {
-    fn leg(&mut self, rig: &Rig, mode: &Mode, leg: &Leg<STATES>) {
+    fn leg(&mut self, rig: &Rig, mode: &Mode, leg: &DrivenLeg) {
         if !self.shifted {
             self.trace.leg(rig, mode, leg);
         }
