@@ -18,6 +18,7 @@ mod file;
 mod flywheels;
 mod geometry;
 mod grammar;
+pub mod keys;
 mod machining;
 mod material;
 pub mod part_file;

@@ -1,8 +1,7 @@
 //! What a page says was assumed.
 
 use super::key_figure::Both;
-use super::plain::plain;
-use crate::sheet::Reading;
+use crate::sheet::{Reading, keys};
 
 /// A value that the sheet did not give.
 #[derive(Debug)]
@@ -19,7 +18,9 @@ pub(super) fn assumed(reading: &Reading) -> Vec<Assumed> {
         .defaults
         .iter()
         .map(|default| Assumed {
-            what: plain(&default.key).to_owned(),
+            what: keys::find(&default.key)
+                .map_or(default.key.as_str(), |key| key.words)
+                .to_owned(),
             key: default.key.clone(),
             value: Both::each(|system| default.shown(system)),
             reason: default.reason,

@@ -9,7 +9,6 @@ mod card;
 mod dark;
 mod energy;
 mod key_figure;
-mod plain;
 mod play;
 mod plots;
 mod report;

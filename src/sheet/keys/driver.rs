@@ -1,0 +1,79 @@
+//! `[driver]`.
+
+use super::key::{Form, UsualDoubt, keys, number, of, quantity};
+use crate::car::constants::RAD_S_PER_RPM;
+use crate::car::driver::{DEFAULT_LAUNCH_SD_RPM, DEFAULT_RELEASE_SD};
+use crate::sheet::value::COMMON_PRACTICE;
+use crate::units::Kind;
+
+keys! {
+    HOLD = of("hold", Form::Choice(&["foot", "limiter"]))
+        .words("how the launch speed is held")
+        .how("\"limiter\" for a launch limiter that holds the engine by itself")
+        .such_as("\"foot\"")
+        .also_called(&["held_by"]);
+    THROTTLE_TIME = quantity("throttle_time", Kind::Time)
+        .hard(0.0, 30.0)
+        .usual(0.0, 2.0)
+        .or_worked_out("0.15 s by foot, 0.02 s on a limiter", COMMON_PRACTICE)
+        .words("time from first bite to full throttle")
+        .how("logger")
+        .such_as("\"0.15 s\"")
+        .doubted(UsualDoubt::Share(0.40));
+    // The usual range is of the last point's time.
+    THROTTLE = of("throttle", Form::Points)
+        .hard(0.0, 60.0)
+        .usual(0.0, 5.0)
+        .or_none("by `throttle_time`")
+        .words("opening of the throttle as a table of points, times and shares")
+        .how("throttle position from a logger; times rise, shares 0 to 1")
+        .such_as("[[\"0 s\", 0.0], [\"0.2 s\", 0.6], [\"1.2 s\", 1.0]]");
+    LAUNCH_RANGE = of("launch_range", Form::Between(Kind::AngularSpeed))
+        .hard(20.0 * RAD_S_PER_RPM, 30_000.0 * RAD_S_PER_RPM)
+        .usual(600.0 * RAD_S_PER_RPM, 14_000.0 * RAD_S_PER_RPM)
+        .or_worked_out(
+            "from the larger of 1,500 rpm and twice the stall speed, to the limiter",
+            "from the larger of 1,500 rpm and twice the stall speed up to the limiter",
+        )
+        .words("launch speeds looked at")
+        .how("between stall and limiter")
+        .such_as("[\"2500 rpm\", \"7000 rpm\"]")
+        .also_called(&["launch_rpm", "launch_speed", "range"]);
+    LAUNCH_SD = quantity("launch_sd", Kind::AngularSpeed)
+        .hard(0.0, 10_000.0 * RAD_S_PER_RPM)
+        .usual(0.0, 1000.0 * RAD_S_PER_RPM)
+        .or(
+            DEFAULT_LAUNCH_SD_RPM * RAD_S_PER_RPM,
+            "nobody measured it; common practice, no source",
+        )
+        .words("spread of the launch speed from run to run, one standard deviation, with the fitted flywheel")
+        .how("`flyheft practice`")
+        .such_as("\"200 rpm\"")
+        .also_called(&["spread", "scatter", "launch_spread"])
+        .doubted(UsualDoubt::Share(0.30));
+    PRACTICE = of("practice", Form::File(None))
+        .or_none("by `launch_sd`")
+        .words("file of practice launches to take the spread from")
+        .how("see \"The practice file\" below")
+        .such_as("\"practice.csv\"");
+    // 2 would be steadier than any theory has it.
+    HOLD_EXPONENT = number("hold_exponent")
+        .hard(0.0, 2.0)
+        .usual(0.0, 1.5)
+        .or_worked_out(
+            "by how the launch speed is held",
+            "follows from how the launch speed is held",
+        )
+        .words("how much steadier a heavier flywheel is held")
+        .how("leave it out, or from practice with two flywheels: the spread goes with the inverse of the crank side's inertia to this power")
+        .such_as("1.0")
+        .doubted(UsualDoubt::Between(0.3, 1.0));
+    // 1 is a factor of 2.7 either way.
+    RELEASE_SD = number("release_sd")
+        .hard(0.0, 1.0)
+        .usual(0.0, 0.6)
+        .or(DEFAULT_RELEASE_SD, COMMON_PRACTICE)
+        .words("spread of the clutch's release time from run to run, as a share of it")
+        .how("video or logger over ten launches; it is the spread of the time's logarithm")
+        .such_as("0.15");
+}

@@ -1,0 +1,146 @@
+//! Every key of the sheet, declared once.
+//!
+//! Name, form and unit, the range that must be kept and the usual one, the default with its
+//! reason, and the words for a reader stand in one place; the reader of the sheet, the pages, the
+//! page on the sheet (`docs/sheet.md`) and the schema that editors use take them from there.
+//!
+//! Hard ranges are wide: they keep out slips of powers of ten, figures that describe no car, and
+//! cars whose launch cannot be computed. A sheet written today must load tomorrow, so a hard
+//! range may be widened and never narrowed. Where no source stands beside a range, it is common
+//! practice without one.
+
+mod car;
+mod clutch;
+mod cut;
+mod driver;
+mod engine;
+mod gearbox;
+mod key;
+mod part;
+mod sheet;
+mod swing;
+mod track;
+mod tyre;
+mod weather;
+
+pub use key::{Bounds, Form, Key, UsualDoubt, WhenAbsent};
+
+/// A table of the sheet and its keys.
+#[derive(Debug)]
+pub struct Table {
+    /// Its name among all tables: `clutch`, `flywheel.holes`, empty for the sheet's top.
+    pub path: &'static str,
+    /// Its keys.
+    pub keys: &'static [&'static Key],
+}
+
+const fn table(path: &'static str, keys: &'static [&'static Key]) -> Table {
+    Table { path, keys }
+}
+
+/// Every table. A table whose keys are declared in two places stands here twice.
+pub const TABLES: &[Table] = &[
+    table("", sheet::KEYS),
+    table("engine", engine::KEYS),
+    table("engine.dyno_weather", weather::KEYS),
+    table("engine.sweep", engine::sweep::KEYS),
+    table("crank_side", part::KEYS),
+    table("crank_side.sections", part::section::KEYS),
+    table("crank_side.holes", part::hole::KEYS),
+    table("crank_side.extras", part::extra::KEYS),
+    table("crank_side.swing", swing::KEYS),
+    table("crank_side.material", part::material::KEYS),
+    table("flywheel", part::KEYS),
+    table("flywheel", part::flywheel::KEYS),
+    table("flywheel.sections", part::section::KEYS),
+    table("flywheel.holes", part::hole::KEYS),
+    table("flywheel.extras", part::extra::KEYS),
+    table("flywheel.swing", swing::KEYS),
+    table("flywheel.material", part::material::KEYS),
+    table("flywheel.swing_check", swing::KEYS),
+    table("flywheel.cut", cut::KEYS),
+    table("flywheel.shop", cut::shop::KEYS),
+    table("flywheel.shop.clutch_face", cut::clutch_face::KEYS),
+    table("clutch", clutch::KEYS),
+    table("gearbox", gearbox::KEYS),
+    table("car", car::KEYS),
+    table("tyre", tyre::KEYS),
+    table("driver", driver::KEYS),
+    table("track", weather::KEYS),
+    table("track", track::KEYS),
+];
+
+/// The keys of a table.
+pub fn of_table(path: &str) -> impl Iterator<Item = &'static Key> {
+    TABLES
+        .iter()
+        .filter(move |table| table.path == path)
+        .flat_map(|table| table.keys.iter().copied())
+}
+
+/// A key by its full name: `tyre.grip`, `title`.
+pub fn find(full_name: &str) -> Option<&'static Key> {
+    let (path, name) = full_name.rsplit_once('.').unwrap_or(("", full_name));
+    of_table(path).find(|key| key.name == name)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn every() -> impl Iterator<Item = (String, &'static Key)> {
+        TABLES.iter().flat_map(|table| {
+            table
+                .keys
+                .iter()
+                .map(|key| (format!("{}.{}", table.path, key.name), *key))
+        })
+    }
+
+    #[test]
+    fn law_every_key_has_words_and_an_example() {
+        for (name, key) in every() {
+            assert!(!key.words.is_empty(), "{name}");
+            let section = matches!(key.form, Form::Section | Form::Sections);
+            assert!(section || !key.example.is_empty(), "{name}");
+        }
+    }
+
+    #[test]
+    fn law_every_number_has_a_hard_range_and_a_usual_one_within_it() {
+        for (name, key) in every() {
+            let holds_numbers = key.form.kind().is_some()
+                || matches!(key.form, Form::Number | Form::Count | Form::Numbers);
+            assert_eq!(key.hard.is_some(), holds_numbers, "{name}");
+            assert_eq!(key.usual.is_some(), holds_numbers, "{name}");
+            if let (Some(hard), Some(usual)) = (key.hard, key.usual) {
+                assert!(hard.low < hard.high, "{name}");
+                assert!(hard.hold(usual.low) && hard.hold(usual.high), "{name}");
+                assert!(usual.low < usual.high, "{name}");
+            }
+        }
+    }
+
+    #[test]
+    fn law_a_default_is_usual() {
+        for (name, key) in every() {
+            match key.when_absent {
+                WhenAbsent::Value(si, reason) => {
+                    assert!(key.usual.is_some_and(|usual| usual.hold(si)), "{name}");
+                    assert!(!reason.is_empty(), "{name}");
+                }
+                WhenAbsent::Word(word, reason) => {
+                    assert!(!word.is_empty() && !reason.is_empty(), "{name}");
+                }
+                _ => {}
+            }
+        }
+    }
+
+    #[test]
+    fn law_no_key_is_declared_twice_in_a_table() {
+        let names: Vec<String> = every().map(|(name, _)| name).collect();
+        let once: std::collections::BTreeSet<&String> = names.iter().collect();
+        assert_eq!(names.len(), once.len());
+    }
+}

@@ -1,0 +1,74 @@
+//! `[tyre]`: the driven pair.
+
+use super::key::{UsualDoubt, keys, number, quantity};
+use crate::car::tyre::{
+    DEFAULT_DAMPING_TIME_S, DEFAULT_LOAD_SENSITIVITY, DEFAULT_PEAK_SLIP, DEFAULT_RELAXATION_M,
+    DEFAULT_SLIDING_SHARE,
+};
+use crate::sheet::value::COMMON_PRACTICE;
+use crate::units::Kind;
+
+keys! {
+    RADIUS = quantity("radius", Kind::Length)
+        .hard(0.02, 2.0)
+        .usual(0.2, 0.45)
+        .words("rolling radius of the driven tyres")
+        .how("roll the car by ten turns of the wheel, divide the distance by 62.83")
+        .such_as("\"286 mm\"")
+        .also_called(&["rolling_radius", "tyre_radius"]);
+    GRIP = number("grip")
+        .hard(0.02, 20.0)
+        .usual(0.5, 3.5)
+        .words("peak coefficient of friction of the driven tyres")
+        .how("`flyheft fit` from time slips; 1.0 to 1.2 for road tyres, 1.2 to 1.8 for soft ones on a prepared strip (common practice, no source)")
+        .such_as("1.45")
+        .also_called(&["mu", "friction", "traction"])
+        .doubted(UsualDoubt::Share(0.08));
+    PEAK_SLIP = number("peak_slip")
+        .hard(0.005, 2.0)
+        .usual(0.03, 0.35)
+        .or(DEFAULT_PEAK_SLIP, COMMON_PRACTICE)
+        .words("tyre slip at which grip is best")
+        .how("leave it out")
+        .such_as("0.12")
+        .also_called(&["slip"])
+        .doubted(UsualDoubt::Within(0.03));
+    // How low it may be depends on `peak_slip`: at least sin(2·atan(1/peak_slip)), below 1.
+    SLIDING_SHARE = number("sliding_share")
+        .hard(0.01, 1.0)
+        .usual(0.6, 0.95)
+        .or(
+            DEFAULT_SLIDING_SHARE,
+            "common practice, no source; the input known worst",
+        )
+        .words("share of grip left when the tyres spin freely")
+        .how("the input known worst: try 0.7 and 0.9 and see what changes. At least sin(2·atan(1/`peak_slip`)) (0.24 for 0.12), below 1")
+        .such_as("0.80")
+        .also_called(&["sliding", "sliding_friction"])
+        .doubted(UsualDoubt::Between(0.70, 0.90))
+        .or_unknown();
+    RELAXATION = quantity("relaxation", Kind::Length)
+        .hard(0.01, 10.0)
+        .usual(0.05, 1.0)
+        .or(DEFAULT_RELAXATION_M, "typical 0.1 to 0.5 m, from memory")
+        .words("distance a tyre rolls before it grips fully")
+        .how("leave it out")
+        .such_as("\"0.25 m\"")
+        .also_called(&["relaxation_length"])
+        .doubted(UsualDoubt::Share(0.30));
+    DAMPING_TIME = quantity("damping_time", Kind::Time)
+        .hard(0.0, 1.0)
+        .usual(0.0, 0.03)
+        .or(DEFAULT_DAMPING_TIME_S, COMMON_PRACTICE)
+        .words("damping of the tyre's carcass")
+        .how("leave it out")
+        .such_as("\"4 ms\"")
+        .also_called(&["damping"]);
+    LOAD_SENSITIVITY = number("load_sensitivity")
+        .hard(0.0, 2.0)
+        .usual(0.0, 0.4)
+        .or(DEFAULT_LOAD_SENSITIVITY, COMMON_PRACTICE)
+        .words("share of grip lost when the load doubles")
+        .how("leave it out")
+        .such_as("0.10");
+}
