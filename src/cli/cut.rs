@@ -175,7 +175,7 @@ fn launched<'p>(
 fn drawing(title: &str, cutting: &Cutting, system: System) -> Result<String, Failure> {
     HalfSection::of(title, cutting, system)
         .svg(system)
-        .ok_or_else(overlapping)
+        .map_or_else(|| Err(overlapping()), drawn)
 }
 
 /// Sections that lie over one another have no one shape to draw.

@@ -74,7 +74,8 @@ fn drawing(ledger: &Ledger, args: Option<&str>, system: System) -> Result<String
         disc: &wheel.disc,
         disc_after: None,
     };
-    half.svg(system).ok_or_else(super::cut::overlapping)
+    half.svg(system)
+        .map_or_else(|| Err(super::cut::overlapping()), super::launch::drawn)
 }
 
 fn stress_chart(ledger: &Ledger, system: System) -> Result<String, Failure> {

@@ -6,6 +6,10 @@ pub mod drawing;
 pub mod figures;
 pub mod json;
 pub mod page;
+mod pens;
 pub mod plot;
 pub mod table_file;
 pub mod text;
+
+#[cfg(test)]
+mod picture_laws;

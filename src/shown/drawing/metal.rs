@@ -1,49 +1,57 @@
 //! The metal, what is cut from it, and what is fastened to it.
 
-use super::paper::{MARGIN_PX, Paper, look};
-use super::pencil::{Hold, Pencil, Point, Stroke};
+use super::paper::{CENTRE, HIDDEN, MARGIN_PX, OUTLINE, Paper, TEXT_PX, fill_metal, look, words};
 use super::shape::{Shape, Slice};
 use super::sheet::HalfSection;
 use crate::car::inertia::{Extra, ExtraPlace, HoleRing};
 use crate::car::material::NamedMetal;
 use crate::metal::profile::TOUCHING_M;
-use crate::shown::plot::Colour;
-use crate::units::System;
+use crate::shown::pens::{Anchor, CAP_HEIGHT_EM, Colour, Drawn, Line, Paint, Pen, Px, area_as};
+use crate::units::{Kind, System};
 use std::f64::consts::PI;
+
+/// The scale drawn is no longer than this, px.
+const MOST_SCALE_PX: f64 = 80.0;
 
 impl HalfSection<'_> {
     /// Ring gear, bolts, holes.
-    pub(super) fn fastened(&self, pencil: &mut Pencil, paper: &Paper, shape: &Shape) {
+    pub(super) fn fastened(&self, pen: &Pen<'_>, paper: &Paper, shape: &Shape) -> Drawn {
         for ring in self.part.holes() {
-            hole(pencil, paper, shape, ring, Stroke::HIDDEN);
+            if let Some(corners) = hole_corners(paper, shape, ring) {
+                draw_hidden(pen, &corners)?;
+            }
+            centre_line(pen, paper, shape, ring.pitch_radius_m.get())?;
         }
         for (index, taken) in shape.taken.iter().enumerate() {
             if let Some(ring) = &taken.holes {
-                bored(pencil, paper, shape, ring, index);
+                if let Some(corners) = hole_corners(paper, shape, ring) {
+                    draw_cut(pen, &corners, index)?;
+                }
+                centre_line(pen, paper, shape, ring.pitch_radius_m.get())?;
             }
         }
         for extra in self.part.extras() {
             match extra.place {
-                ExtraPlace::Points { pitch_radius_m, .. } => {
-                    centre_line(pencil, paper, shape, pitch_radius_m.get());
+                ExtraPlace::Gyration(radius) if radius.get() > shape.rim_m => {
+                    ring_gear(pen, paper, shape, extra, radius.get())?;
                 }
-                ExtraPlace::Gyration(radius) => {
-                    ring_gear(pencil, paper, shape, extra, radius.get());
+                ExtraPlace::Gyration(radius) => centre_line(pen, paper, shape, radius.get())?,
+                ExtraPlace::Points { pitch_radius_m, .. } => {
+                    centre_line(pen, paper, shape, pitch_radius_m.get())?;
                 }
             }
         }
+        Ok(())
     }
 }
 
-pub(super) fn metal(pencil: &mut Pencil, paper: &Paper, shape: &Shape) {
+pub(super) fn draw_metal(pen: &Pen<'_>, paper: &Paper, shape: &Shape) -> Drawn {
     for slice in &shape.stays {
-        pencil.area(&paper.corners(slice), "url(#metal)");
+        fill_metal(pen, &paper.corners(slice))?;
     }
     for (index, taken) in shape.taken.iter().enumerate() {
         for slice in &taken.slices {
-            let corners = paper.corners(slice);
-            pencil.area(&corners, &format!("url(#cut-{index})"));
-            pencil.outline(&corners, Stroke::solid(look(index).line(), 0.8));
+            draw_cut(pen, &paper.corners(slice), index)?;
         }
     }
     for run in runs(&shape.stays) {
@@ -54,21 +62,35 @@ pub(super) fn metal(pencil: &mut Pencil, paper: &Paper, shape: &Shape) {
             .iter()
             .rev()
             .flat_map(|s| [(s.front_m.1, s.outer_m), (s.front_m.0, s.inner_m)]);
-        let points: Vec<Point> = up.chain(down).map(|at| paper.at(at)).collect();
-        pencil.outline(&points, Stroke::OUTLINE);
+        let points: Vec<Px> = up.chain(down).map(|at| paper.at(at)).collect();
+        outline(pen, &points, OUTLINE)?;
     }
-    let (left, _) = paper.at((-shape.thickest_m, 0.0));
-    pencil.line(
-        (left - 22.0, paper.axis_px),
-        (paper.section_right_px + 14.0, paper.axis_px),
-        Stroke::CENTRE,
-    );
-    pencil.words(
-        (paper.section_right_px + 18.0, paper.axis_px + 4.0),
-        Hold::Start,
-        Colour::QUIET,
-        "axis of the crank",
-    );
+    let engine_side = paper.at((-shape.thickest_m, 0.0)).shifted(-22.0, 0.0);
+    let clutch_side = paper.at((0.0, 0.0)).shifted(22.0, 0.0);
+    pen.line(&[engine_side, clutch_side], CENTRE)
+}
+
+fn outline(pen: &Pen<'_>, corners: &[Px], line: Line) -> Drawn {
+    let paint = Paint {
+        fill: None,
+        line: Some(line),
+    };
+    pen.area(corners, paint)
+}
+
+/// Metal that a pass takes.
+fn draw_cut(pen: &Pen<'_>, corners: &[Px], cut: usize) -> Drawn {
+    area_as(pen, corners, look(cut))?;
+    outline(pen, corners, Line::solid(look(cut).line(), 0.9))
+}
+
+/// Something cut out of the metal, or fastened on, of which the paper sees no more.
+fn draw_hidden(pen: &Pen<'_>, corners: &[Px]) -> Drawn {
+    let paint = Paint {
+        fill: Some(Colour::PAPER),
+        line: Some(HIDDEN),
+    };
+    pen.area(corners, paint)
 }
 
 /// Slices that touch, run by run.
@@ -89,13 +111,14 @@ fn runs(slices: &[Slice]) -> Vec<Vec<Slice>> {
     runs
 }
 
-fn centre_line(pencil: &mut Pencil, paper: &Paper, shape: &Shape, radius_m: f64) {
-    let (back, y) = paper.at((-shape.thickest_m, radius_m));
-    pencil.line((back - 8.0, y), (paper.front_px + 8.0, y), Stroke::CENTRE);
+fn centre_line(pen: &Pen<'_>, paper: &Paper, shape: &Shape, radius_m: f64) -> Drawn {
+    let back = paper.at((-shape.thickest_m, radius_m)).shifted(-8.0, 0.0);
+    let front = paper.at((0.0, radius_m)).shifted(8.0, 0.0);
+    pen.line(&[back, front], CENTRE)
 }
 
 /// Corners of a hole in the metal that stays, from the engine side.
-fn hole_corners(paper: &Paper, shape: &Shape, ring: &HoleRing) -> Option<[Point; 4]> {
+fn hole_corners(paper: &Paper, shape: &Shape, ring: &HoleRing) -> Option<[Px; 4]> {
     let (pitch, radius) = (ring.pitch_radius_m.get(), ring.diameter_m.get() / 2.0);
     let (back, front) = shape.sides_at_m(pitch)?;
     let end = (back + ring.depth_m.get()).min(front);
@@ -108,63 +131,57 @@ fn hole_corners(paper: &Paper, shape: &Shape, ring: &HoleRing) -> Option<[Point;
     ])
 }
 
-fn hole(pencil: &mut Pencil, paper: &Paper, shape: &Shape, ring: &HoleRing, stroke: Stroke) {
-    if let Some(corners) = hole_corners(paper, shape, ring) {
-        pencil.area(&corners, &Colour::PAPER.to_string());
-        pencil.outline(&corners, stroke);
-    }
-    centre_line(pencil, paper, shape, ring.pitch_radius_m.get());
-}
-
-fn bored(pencil: &mut Pencil, paper: &Paper, shape: &Shape, ring: &HoleRing, cut: usize) {
-    if let Some(corners) = hole_corners(paper, shape, ring) {
-        pencil.area(&corners, &format!("url(#cut-{cut})"));
-        pencil.outline(&corners, Stroke::solid(look(cut).line(), 1.0));
-    }
-    centre_line(pencil, paper, shape, ring.pitch_radius_m.get());
-}
-
 /// A ring of steel of the extra's mass round the rim, dashed: its true shape is not told.
-fn ring_gear(pencil: &mut Pencil, paper: &Paper, shape: &Shape, extra: &Extra, radius_m: f64) {
-    let (inner, outer) = if radius_m > shape.rim_m {
-        (shape.rim_m, 2.0 * radius_m - shape.rim_m)
-    } else {
-        centre_line(pencil, paper, shape, radius_m);
-        return;
-    };
+fn ring_gear(pen: &Pen<'_>, paper: &Paper, shape: &Shape, extra: &Extra, radius_m: f64) -> Drawn {
+    let (inner, outer) = (shape.rim_m, 2.0 * radius_m - shape.rim_m);
     let area_m2 = PI * (outer.powi(2) - inner.powi(2));
     let wide_m = extra.mass_properties().mass_kg / (NamedMetal::Steel.density_kg_m3() * area_m2);
-    let wide_m = wide_m.min(shape.thickest_m);
+    let half_m = wide_m.min(shape.thickest_m) / 2.0;
+    let middle_m = -shape.thickest_m / 2.0;
     let ring = Slice {
         inner_m: inner,
         outer_m: outer,
-        back_m: (-wide_m, -wide_m),
-        front_m: (0.0, 0.0),
+        back_m: (middle_m - half_m, middle_m - half_m),
+        front_m: (middle_m + half_m, middle_m + half_m),
     };
-    let middle = -(shape.thickest_m - wide_m) / 2.0;
-    let corners: Vec<Point> = ring
-        .corners()
-        .into_iter()
-        .map(|(along, r)| paper.at((along + middle, r)))
-        .collect();
-    pencil.area(&corners, &Colour::PAPER.to_string());
-    pencil.outline(&corners, Stroke::HIDDEN);
+    draw_hidden(pen, &paper.corners(&ring))
 }
 
-pub(super) fn scale(pencil: &mut Pencil, paper: &Paper) {
-    let (length_m, words) = match paper.system {
-        System::Metric => (0.020, "20 mm"),
-        System::Imperial => (0.0254, "1 in"),
+/// A round length at the paper's scale.
+pub(super) fn draw_scale(pen: &Pen<'_>, paper: &Paper) -> Drawn {
+    let lengths: &[(f64, &str)] = match paper.system {
+        System::Metric => &[
+            (0.05, "50 mm"),
+            (0.02, "20 mm"),
+            (0.01, "10 mm"),
+            (0.005, "5 mm"),
+            (0.002, "2 mm"),
+        ],
+        System::Imperial => &[
+            (2.0, "2 in"),
+            (1.0, "1 in"),
+            (0.5, "1/2 in"),
+            (0.25, "1/4 in"),
+            (0.125, "1/8 in"),
+        ],
     };
-    let y = paper.axis_px + 20.0;
-    let (left, right) = (MARGIN_PX + 4.0, MARGIN_PX + 4.0 + length_m * paper.px_per_m);
-    pencil.line((left, y), (right, y), Stroke::solid(Colour::INK, 1.4));
+    let px = |length: f64| match paper.system {
+        System::Metric => length * paper.px_per_m,
+        System::Imperial => length * paper.px_per_m / System::Imperial.value(1.0, Kind::Length),
+    };
+    let fits = lengths
+        .iter()
+        .find(|(length, _)| px(*length) <= MOST_SCALE_PX);
+    let Some((length, said)) = fits.or(lengths.last()) else {
+        return Ok(());
+    };
+    let left = Px::new(MARGIN_PX + 4.0, paper.axis_px + 24.0);
+    let right = left.shifted(px(*length), 0.0);
+    pen.line(&[left, right], Line::solid(Colour::INK, 1.4))?;
     for end in [left, right] {
-        pencil.line(
-            (end, y - 4.0),
-            (end, y + 4.0),
-            Stroke::solid(Colour::INK, 1.0),
-        );
+        let tick = [end.shifted(0.0, -4.0), end.shifted(0.0, 4.0)];
+        pen.line(&tick, Line::solid(Colour::INK, 1.0))?;
     }
-    pencil.words((right + 6.0, y + 4.0), Hold::Start, Colour::INK, words);
+    let at = right.shifted(6.0, TEXT_PX * CAP_HEIGHT_EM / 2.0);
+    pen.text(at, said, words(Colour::INK, Anchor::Start))
 }

@@ -2,16 +2,18 @@
 //!
 //! The axis of the crank lies level at the foot, radius grows upward, thickness lies level. The
 //! sheet gives how thick the metal is, not where it sits along the axis: the wheel is drawn flush
-//! on the clutch side, which the drawing says. Written by hand rather than with the chart
-//! library, which knows axes but no sections. Colours are those of the charts.
+//! on the clutch side, which the drawing says. Drawn with the pens of the charts, which keeps the
+//! same laws: their colours, patterns, widths of words.
 
-mod dimensions;
 mod labels;
+mod legend;
 mod metal;
 mod paper;
-mod pencil;
 mod shape;
 mod sheet;
 mod stress;
 
 pub use sheet::{DrawnCut, HalfSection};
+
+#[cfg(test)]
+pub(super) mod samples;

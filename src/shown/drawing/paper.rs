@@ -1,17 +1,15 @@
-//! The paper: where things lie on it, and which look each cut has.
+//! The paper: where things lie on it, and how its lines and areas look.
 
-use super::pencil::{CHARACTER_EM, Point};
+use super::labels::Column;
 use super::shape::{Shape, Slice};
 use crate::car::inertia::{BuiltUp, ExtraPlace};
-use crate::shown::plot::{Colour, Look};
+use crate::shown::pens::{
+    Anchor, Colour, Drawn, Line, Look, Pattern, Pen, Px, Type, face, hatched, looks_unlike,
+};
 use crate::units::{Kind, System};
 
-/// Room for diameters left of the section, px.
-pub(super) const LEFT_PX: f64 = 74.0;
-/// Room for thicknesses and holes right of it, px.
-pub(super) const RIGHT_PX: f64 = 138.0;
-/// Width of the stress panel, px.
-pub(super) const PANEL_PX: f64 = 140.0;
+/// Room for the stresses, px.
+pub(super) const PANEL_PX: f64 = 148.0;
 /// Clear space on every side, px.
 pub(super) const MARGIN_PX: f64 = 12.0;
 /// Height of the words above the section, px.
@@ -20,45 +18,133 @@ pub(super) const HEAD_PX: f64 = 58.0;
 pub(super) const UNDER_AXIS_PX: f64 = 70.0;
 /// Line height of text, px.
 pub(super) const LINE_PX: f64 = 14.5;
-/// Characters of a label at most.
-pub(super) const LABEL_CHARACTERS: usize = 22;
+/// Usual text height, px.
+pub(super) const TEXT_PX: f64 = 11.5;
+/// Between a column of labels and the section, room for leader lines, px.
+pub(super) const LEADER_PX: f64 = 26.0;
+/// A narrower drawing would break its notes into too many lines, px.
+const LEAST_WIDTH_PX: f64 = 420.0;
 /// Height that the wheel's radius is drawn at, px.
 const RADIUS_PX: f64 = 330.0;
+
+/// An outline.
+pub(super) const OUTLINE: Line = Line::solid(Colour::INK, 1.6);
+/// A centre-line: long, short (ISO 128, from memory).
+pub(super) const CENTRE: Line = Line {
+    colour: Colour::QUIET,
+    width_px: 0.8,
+    dash: &[12.5, 3.0, 2.5, 3.0],
+};
+/// Something whose size is not told, or that is behind.
+pub(super) const HIDDEN: Line = Line {
+    colour: Colour::QUIET,
+    width_px: 0.9,
+    dash: &[4.0, 2.2],
+};
+/// Metal that is cut by the paper: the general hatching of ISO 128-50, from memory.
+const METAL: (Pattern, f64) = (Pattern::Falling, 4.0);
+/// Plain words of a colour.
+pub(super) const fn words(colour: Colour, anchor: Anchor) -> Type {
+    face(TEXT_PX, colour, anchor)
+}
+
+/// The look of a pass: none is hatched as the metal, and blue is left to the stresses.
+pub(super) fn look(cut: usize) -> Look {
+    let looks = looks_unlike(METAL.0);
+    looks.cycle().nth(cut).unwrap_or(Look::nth(1))
+}
+
+/// Line and text of what a pass left, or of what was there before.
+pub(super) fn colours(cut: Option<usize>) -> (Colour, Colour) {
+    cut.map_or((Colour::AXIS, Colour::INK), |cut| {
+        (look(cut).line(), look(cut).text())
+    })
+}
+
+/// Metal that stays.
+pub(super) fn fill_metal(pen: &Pen<'_>, corners: &[Px]) -> Drawn {
+    let line = Line::solid(Colour::AXIS, 0.9);
+    hatched(pen, corners, METAL, Colour::WASH, line)
+}
 
 /// Where things lie on the paper.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Paper {
     pub(super) system: System,
     pub(super) px_per_m: f64,
+    /// Right end of the words left of the section, px from the left.
+    pub(super) left_words_px: f64,
     /// The clutch side, px from the left.
     pub(super) front_px: f64,
+    /// Left end of the words right of the section, px from the left.
+    pub(super) right_words_px: f64,
     /// The crank's axis, px from the top.
     pub(super) axis_px: f64,
     pub(super) width_px: f64,
-    pub(super) section_right_px: f64,
 }
 
 impl Paper {
-    pub(super) fn at(&self, (along_m, radius_m): Point) -> Point {
-        (
+    /// Lays out a drawing between two columns of labels, with or without room for the stresses.
+    pub(super) fn new(
+        shape: &Shape,
+        part: &BuiltUp,
+        system: System,
+        columns: [&Column; 2],
+        panel: bool,
+    ) -> Self {
+        /// A wheel of odd proportions must not run into its labels.
+        const MOST_SECTION_PX: f64 = 150.0;
+        let tallest_m = reach_m(part, shape.rim_m).min(2.0 * shape.rim_m);
+        let px_per_m = (RADIUS_PX / tallest_m).min(MOST_SECTION_PX / shape.thickest_m);
+        let [left, right] = columns.map(Column::width_px);
+        // A flat wheel must still give its labels room.
+        let labels_px = columns
+            .map(Column::height_px)
+            .into_iter()
+            .fold(0.0, f64::max);
+        let left_words_px = MARGIN_PX + left;
+        let front_px = left_words_px + LEADER_PX + shape.thickest_m * px_per_m;
+        let right_words_px = front_px + LEADER_PX;
+        let panel_px = if panel { PANEL_PX } else { 0.0 };
+        Self {
+            system,
+            px_per_m,
+            left_words_px,
+            front_px,
+            right_words_px,
+            axis_px: HEAD_PX + (tallest_m * px_per_m + 6.0).max(labels_px),
+            width_px: (right_words_px + right + panel_px + MARGIN_PX)
+                .ceil()
+                .max(LEAST_WIDTH_PX),
+        }
+    }
+
+    /// Where a point lies: position along the axis and radius, m.
+    pub(super) fn at(&self, (along_m, radius_m): (f64, f64)) -> Px {
+        Px::new(
             self.front_px + along_m * self.px_per_m,
             self.axis_px - radius_m * self.px_per_m,
         )
     }
 
-    pub(super) fn corners(&self, slice: &Slice) -> Vec<Point> {
+    pub(super) fn corners(&self, slice: &Slice) -> Vec<Px> {
         slice.corners().into_iter().map(|at| self.at(at)).collect()
     }
 
-    /// A dimension, its unit told once for the whole drawing.
-    pub(super) fn number(&self, length_m: f64) -> String {
-        let decimals = match self.system {
-            System::Metric => 2,
-            System::Imperial => 3,
-        };
-        let value = self.system.value(length_m, Kind::Length);
-        format!("{value:.decimals$}")
+    /// Room for words from margin to margin.
+    pub(super) fn room_px(&self) -> f64 {
+        self.width_px - 2.0 * MARGIN_PX
     }
+}
+
+/// A dimension, its unit told once for the whole drawing.
+pub(super) fn number(system: System, length_m: f64) -> String {
+    let decimals = match system {
+        System::Metric => 2,
+        System::Imperial => 3,
+    };
+    let value = system.value(length_m, Kind::Length);
+    format!("{value:.decimals$}")
 }
 
 /// Outermost radius of anything fastened on, m.
@@ -70,68 +156,4 @@ fn reach_m(part: &BuiltUp, rim_m: f64) -> f64 {
             ExtraPlace::Points { pitch_radius_m, .. } => pitch_radius_m.get(),
         })
         .fold(rim_m, f64::max)
-}
-
-/// Lays out a drawing with at most so many labels on a side, with or without a stress panel.
-pub(super) fn paper(
-    shape: &Shape,
-    part: &BuiltUp,
-    system: System,
-    panel: bool,
-    labels: usize,
-) -> Paper {
-    /// A wheel of odd proportions must not run into its labels.
-    const MOST_SECTION_PX: f64 = 150.0;
-    let tallest_m = reach_m(part, shape.rim_m).min(2.0 * shape.rim_m);
-    let px_per_m = (RADIUS_PX / tallest_m).min(MOST_SECTION_PX / shape.thickest_m);
-    let section_px = shape.thickest_m * px_per_m;
-    let front_px = MARGIN_PX + LEFT_PX + section_px + 8.0;
-    let section_right_px = front_px + 8.0;
-    // A flat wheel must still give its labels room.
-    let labels_px = LINE_PX * (0..labels).map(|_| 1.0).sum::<f64>();
-    let panel_px = if panel { PANEL_PX } else { 0.0 };
-    Paper {
-        system,
-        px_per_m,
-        front_px,
-        axis_px: HEAD_PX + (tallest_m * px_per_m + 6.0).max(labels_px),
-        width_px: section_right_px + RIGHT_PX + panel_px + MARGIN_PX,
-        section_right_px,
-    }
-}
-
-/// The look of a cut: blue is left to the stresses.
-pub(super) const fn look(cut: usize) -> Look {
-    Look::nth(cut + 1)
-}
-
-pub(super) fn slant(cut: usize) -> f64 {
-    /// Slants that a print in black and white tells apart, degrees.
-    const SLANTS: [f64; 4] = [-45.0, 0.0, 90.0, -20.0];
-    SLANTS.get(cut % SLANTS.len()).copied().unwrap_or(0.0)
-}
-
-pub(super) fn colours(cut: Option<usize>) -> (Colour, Colour) {
-    cut.map_or((Colour::AXIS, Colour::INK), |cut| {
-        (look(cut).line(), look(cut).text())
-    })
-}
-
-pub(super) fn fitting(width_px: f64, text_px: f64) -> usize {
-    let mut count = 0_usize;
-    let mut used = 0.0;
-    while used + CHARACTER_EM * text_px <= width_px {
-        used += CHARACTER_EM * text_px;
-        count += 1;
-    }
-    count
-}
-
-/// Words cut to so many characters.
-pub(super) fn short(words: &str, most: usize) -> String {
-    if words.chars().count() <= most {
-        return words.to_owned();
-    }
-    let kept: String = words.chars().take(most.saturating_sub(1)).collect();
-    format!("{}…", kept.trim_end())
 }

@@ -42,8 +42,7 @@ pub(super) struct Taken {
 pub(super) struct Shape {
     pub(super) stays: Vec<Slice>,
     pub(super) taken: Vec<Taken>,
-    /// Radius of the bore and of the rim as it is, m.
-    pub(super) bore_m: f64,
+    /// Radius of the rim as it is, m.
     pub(super) rim_m: f64,
     /// Greatest thickness as it is, m.
     pub(super) thickest_m: f64,
@@ -93,7 +92,6 @@ impl Shape {
                     holes: drilled(step),
                 })
                 .collect(),
-            bore_m: before.bore_radius_m(),
             rim_m: before.rim_radius_m(),
             thickest_m: part
                 .sections()
@@ -155,8 +153,6 @@ impl Shape {
 
     /// The furthest that metal, cut or not, reaches to the engine side at a radius, m.
     pub(super) fn back_at_m(&self, radius_m: f64) -> f64 {
-        /// A label's place comes back from the paper: a hundredth of a millimetre is the same edge.
-        const SAME_EDGE_M: f64 = 1e-5;
         self.stays
             .iter()
             .chain(self.taken.iter().flat_map(|taken| &taken.slices))
@@ -166,7 +162,7 @@ impl Shape {
                     (slice.outer_m, slice.back_m.1),
                 ]
             })
-            .filter(|(edge, _)| (edge - radius_m).abs() < SAME_EDGE_M)
+            .filter(|(edge, _)| (edge - radius_m).abs() < TOUCHING_M)
             .map(|(_, back)| back)
             .fold(0.0, f64::min)
     }

@@ -1,17 +1,15 @@
 //! The drawing put together: section, dimensions, stress, legend.
 
-use super::metal::{metal, scale};
-use super::paper::{
-    HEAD_PX, LINE_PX, MARGIN_PX, PANEL_PX, Paper, UNDER_AXIS_PX, fitting, look, paper, short, slant,
-};
-use super::pencil::{Hold, Pencil, Stroke, TEXT_PX, broken, hatch};
+use super::labels::{draw_left, draw_right};
+use super::legend::Legend;
+use super::metal::{draw_metal, draw_scale};
+use super::paper::{HEAD_PX, MARGIN_PX, PANEL_PX, Paper, TEXT_PX, UNDER_AXIS_PX, words};
 use super::shape::Shape;
 use super::stress::Panel;
 use crate::car::inertia::BuiltUp;
 use crate::metal::cut::CutStep;
-use crate::metal::disc::{BURST_KILLS, CRACK_TEST, LAST_WORD, SCREENING};
-use crate::shown::plot::Colour;
-use crate::shown::text::{pass_words, refusal_words, verdict_words};
+use crate::shown::pens::{Anchor, ChartError, Colour, Drawn, Pen, Picture, Px, Type, Weight, face};
+use crate::shown::text::pass_words;
 use crate::study::cutting::Cutting;
 use crate::study::ledger::DiscStanding;
 use crate::units::{Kind, System};
@@ -62,164 +60,79 @@ impl<'a> HalfSection<'a> {
 
 impl HalfSection<'_> {
     /// The drawing as SVG; `None` where the sections overlap, so that there is no one shape.
-    pub fn svg(&self, system: System) -> Option<String> {
+    ///
+    /// # Errors
+    /// [`ChartError`] if the drawing library fails; no flywheel does that.
+    pub fn svg(&self, system: System) -> Option<Result<String, ChartError>> {
         let steps: Vec<&CutStep> = self.cuts.iter().map(|cut| cut.step).collect();
         let shape = Shape::of(self.part, &steps)?;
         let checked = self.disc.check().is_some()
             || self.disc_after.is_some_and(|disc| disc.check().is_some());
-        let paper = paper(&shape, self.part, system, checked, self.most_labels());
-        let mut pencil = Pencil::new();
-        self.head(&mut pencil, &paper);
-        metal(&mut pencil, &paper, &shape);
-        self.fastened(&mut pencil, &paper, &shape);
-        self.diameters(&mut pencil, &paper, &shape);
-        self.thicknesses(&mut pencil, &paper, &shape);
-        scale(&mut pencil, &paper);
-        if checked {
-            self.stress(&mut pencil, &paper);
-        }
-        let foot_px = self.legend(&mut pencil, &paper);
-        let patterns: String =
-            std::iter::once(hatch("metal", Colour::QUIET, Colour::WASH, 5.0, 45.0))
-                .chain((0..self.cuts.len()).map(|cut| {
-                    let look = look(cut);
-                    // Each pass its own slant: a black-and-white print tells them apart.
-                    hatch(
-                        &format!("cut-{cut}"),
-                        look.line(),
-                        look.tint(),
-                        3.2,
-                        slant(cut),
-                    )
-                }))
-                .collect();
-        let title = format!("Half section of \"{}\"", self.name);
-        Some(pencil.picture(
-            (paper.width_px, foot_px + MARGIN_PX),
-            &title,
-            &self.described(system),
-            &patterns,
-        ))
+        let (left, right) = (self.diameters(system), self.thicknesses(system, &shape));
+        let paper = Paper::new(&shape, self.part, system, [&left, &right], checked);
+        let legend = Legend::of(self, system, paper.room_px());
+        let legend_px = paper.axis_px + UNDER_AXIS_PX;
+        let height_px = (legend_px + legend.height_px() + MARGIN_PX).ceil();
+        let picture = Picture {
+            size_px: (paper.width_px, height_px),
+            title: &format!("Half section of \"{}\"", self.name),
+            description: &self.described(system),
+        };
+        Some(picture.svg(|pen| {
+            self.head(pen, &paper)?;
+            draw_metal(pen, &paper, &shape)?;
+            self.fastened(pen, &paper, &shape)?;
+            draw_left(pen, &paper, &shape, &left)?;
+            draw_right(pen, &paper, &right)?;
+            draw_scale(pen, &paper)?;
+            if checked {
+                self.stress(pen, &paper)?;
+            }
+            legend.draw(pen, legend_px)
+        }))
     }
 
-    fn head(&self, pencil: &mut Pencil, paper: &Paper) {
-        let most = fitting(paper.width_px - 2.0 * MARGIN_PX, 15.0);
-        pencil.heading((MARGIN_PX, 24.0), 15.0, &short(self.name, most));
+    fn head(&self, pen: &Pen<'_>, paper: &Paper) -> Drawn {
+        let name = Type {
+            weight: Weight::Bold,
+            ..face(15.0, Colour::INK, Anchor::Start)
+        };
+        pen.text_within(Px::new(MARGIN_PX, 24.0), self.name, paper.room_px(), name)?;
         let unit = match paper.system {
             System::Metric => "mm",
             System::Imperial => "inches",
         };
-        let most = fitting(paper.width_px - 2.0 * MARGIN_PX, TEXT_PX);
-        pencil.words(
-            (MARGIN_PX, 40.0),
-            Hold::Start,
-            Colour::QUIET,
-            &short(
-                &format!("Half section to scale, {unit}; Ø is a diameter"),
-                most,
-            ),
-        );
+        let said = format!("Half section to scale, {unit}; Ø is a diameter");
+        let quiet = words(Colour::QUIET, Anchor::Start);
+        let below = Px::new(MARGIN_PX, 28.0 + TEXT_PX);
+        pen.text_within(below, &said, paper.room_px(), quiet)
     }
 
-    fn stress(&self, pencil: &mut Pencil, paper: &Paper) {
+    fn stress(&self, pen: &Pen<'_>, paper: &Paper) -> Drawn {
+        let right_px = paper.width_px - MARGIN_PX;
         let panel = Panel {
-            left_px: paper.width_px - MARGIN_PX - PANEL_PX + 8.0,
-            right_px: paper.width_px - MARGIN_PX,
+            left_px: right_px - PANEL_PX + 14.0,
+            right_px,
             top_px: HEAD_PX,
             axis_px: paper.axis_px,
             px_per_m: paper.px_per_m,
             system: paper.system,
         };
         panel.draw(
-            pencil,
+            pen,
             self.disc.check(),
             self.disc_after.and_then(DiscStanding::check),
             self.part.material().yield_pa.map(Into::into),
-        );
+        )
     }
 
-    /// What a machinist reads below the drawing; where it ends, px from the top.
-    fn legend(&self, pencil: &mut Pencil, paper: &Paper) -> f64 {
-        const SWATCH_PX: f64 = 16.0;
-        let mut y = paper.axis_px + UNDER_AXIS_PX + 8.0;
-        let room = paper.width_px - 2.0 * MARGIN_PX;
-        for (index, cut) in self.cuts.iter().enumerate() {
-            let corner = |x: f64, up: f64| (MARGIN_PX + x, y - up);
-            let swatch = [
-                corner(0.0, 10.0),
-                corner(SWATCH_PX, 10.0),
-                corner(SWATCH_PX, -1.0),
-                corner(0.0, -1.0),
-            ];
-            pencil.area(&swatch, &format!("url(#cut-{index})"));
-            pencil.outline(&swatch, Stroke::solid(look(index).line(), 0.8));
-            let words = format!("Pass {}: {}", index + 1, cut.words);
-            for line in broken(&words, room - SWATCH_PX - 6.0) {
-                pencil.words(
-                    (MARGIN_PX + SWATCH_PX + 6.0, y),
-                    Hold::Start,
-                    look(index).text(),
-                    &line,
-                );
-                y += LINE_PX;
-            }
-        }
-        for (colour, words) in self.notes(paper.system) {
-            y += 3.0;
-            for line in broken(&words, room) {
-                pencil.words((MARGIN_PX, y), Hold::Start, colour, &line);
-                y += LINE_PX;
-            }
-        }
-        y
-    }
-
-    fn notes(&self, system: System) -> Vec<(Colour, String)> {
-        let mut notes = vec![
-            (Colour::INK, short(self.title, 120)),
-            (Colour::INK, self.described(system)),
-        ];
-        let standing = self.disc_after.unwrap_or(self.disc);
-        notes.push(match standing {
-            DiscStanding::Checked(check) => (
-                Colour::INK,
-                format!(
-                    "Disc check at limiter and over-speed: {}. It is {SCREENING}.",
-                    verdict_words(check.verdict())
-                ),
-            ),
-            DiscStanding::Refused { reason, lacks } => (
-                WARNING,
-                format!(
-                    "NOT CHECKED at speed: {}.",
-                    refusal_words(reason, lacks, system)
-                ),
-            ),
-        });
-        notes.push((
-            Colour::QUIET,
-            String::from(
-                "Left: engine side. Right: clutch side, drawn flush: the sheet tells how thick the metal is, not where \
-                 it sits. Break sharp edges, leave radii in corners, balance after every pass. A dashed outline is \
-                 something fastened on, drawn as a steel ring of its mass.",
-            ),
-        ));
-        notes.push((
-            WARNING,
-            format!("CAUTION: {BURST_KILLS}; {CRACK_TEST}; {LAST_WORD}."),
-        ));
-        notes
-    }
-
-    /// More labels than this stand on neither side.
-    fn most_labels(&self) -> usize {
-        let left = self.cuts.last().map_or(self.part, |cut| &cut.step.part);
-        let edges = 2 * left.sections().len().max(self.part.sections().len());
-        edges + left.holes().len() + left.extras().len()
+    /// The metal that is left in the end.
+    pub(super) fn left(&self) -> &BuiltUp {
+        self.cuts.last().map_or(self.part, |cut| &cut.step.part)
     }
 
     /// The wheel in words.
-    fn described(&self, system: System) -> String {
+    pub(super) fn described(&self, system: System) -> String {
         let whole = self.part.mass_properties();
         let figures = |mass_kg: f64, inertia: f64| {
             format!(
@@ -239,6 +152,3 @@ impl HalfSection<'_> {
         }
     }
 }
-
-/// Colour of what must not be overlooked.
-const WARNING: Colour = Colour::TEXTS[1];

@@ -104,7 +104,7 @@ pub fn cut(
             words: String::from(
                 "To scale, the axis of the crank at the foot; what comes off is hatched.",
             ),
-            drawn: Drawn::fixed(svg),
+            drawn: Drawn::fixed(svg?),
         });
     }
     let stressed = Stressed::of(cutting);

@@ -1,12 +1,11 @@
 //! Stacked bars: how a whole divides, each part labelled where it lies.
 
-use super::canvas::{Anchor, CAP_HEIGHT_EM, Line, Type, Weight};
-use super::page::{Fonts, Page};
-use super::palette::{Colour, Look};
-use super::pen::{Drawn, Pen, face};
-use super::place::{Px, Rect, Wanted, pushed_apart};
-use super::ticks::drawable;
-use super::{ChartError, Size, Words, hatch, key, text};
+use super::key;
+use super::page::{Fonts, Page, Size, Words};
+use crate::shown::pens::{
+    Anchor, CAP_HEIGHT_EM, ChartError, Colour, Drawn, Line, Look, Pen, Px, Rect, Type, Wanted,
+    Weight, drawable, face, fill_as, pushed_apart, text,
+};
 
 /// Thickness of a bar.
 const BAR_PX: f64 = 30.0;
@@ -200,7 +199,7 @@ impl Bar {
             .collect();
         for (part, span) in self.parts.iter().zip(&spans) {
             if part.length() > 0.0 {
-                hatch::fill_as(pen, span, part.look)?;
+                fill_as(pen, span, part.look)?;
                 pen.outline(span, part.look.line())?;
             }
         }
@@ -227,9 +226,7 @@ impl Bar {
             weight: Weight::Bold,
             ..face(size, Colour::INK, Anchor::Start)
         };
-        // Bold text is wider than the estimate for plain text.
-        let bold_share = text::width("n", size) / text::bold_width("n", size);
-        let room = (rect.width() - note_width - LABEL_GAP_PX) * bold_share;
+        let room = rect.width() - note_width - LABEL_GAP_PX;
         pen.text_within(Px::new(rect.left, baseline), &self.name, room, name)?;
         pen.text_within(
             Px::new(rect.right, baseline),

@@ -1,16 +1,13 @@
 //! Cell maps: a value over two axes in steps of colour, with lines drawn over them.
 
-use super::canvas::Line;
-use super::cell_parts::{Classes, Legend, cell_edges, draw_cells, draw_contour_labels};
+use super::axis::Axis;
+use super::grid::{Cells, draw_cells, draw_contour_labels};
 use super::key::{Entry, Key, Sample};
-use super::lines::{Curve, runs};
-use super::page::Page;
-use super::palette::Colour;
+use super::page::{Page, Size, Words};
 use super::panel::{Fit, Grid, Panel, Plan, least_height};
-use super::pen::{Drawn, Pen};
-use super::place::{Px, Rect, Room};
-use super::ticks::drawable;
-use super::{Axis, ChartError, Size, Words, line_parts};
+use super::series::{Curve, runs, sampled};
+use super::steps::{Classes, Legend, Shade};
+use crate::shown::pens::{ChartError, Colour, Drawn, Line, Pen, Px, Rect, Room};
 
 /// Width of a line drawn over the cells, and of the dark edge it lies on: light on dark cells,
 /// edged on light ones.
@@ -21,16 +18,6 @@ const BESIDE_PX: f64 = 40.0;
 
 /// Dashes of lines drawn over the cells, in line widths.
 const OVERLAY_DASHES: [&[f64]; 3] = [&[], &[4.0, 2.0], &[1.2, 1.8]];
-
-/// Which end of the values is dark.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Shade {
-    /// High values are dark.
-    #[default]
-    HighIsDark,
-    /// Low values are dark: for times, the quick ones.
-    LowIsDark,
-}
 
 /// Whether the borders between steps carry their limit.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -88,7 +75,7 @@ impl CellMap {
     /// [`ChartError`] if the drawing library fails; no data do that.
     pub fn svg(&self, size: Size) -> Result<String, ChartError> {
         let page = Page::new(&self.words, size);
-        let drawn = Cells::of(self);
+        let drawn = Cells::of(&self.columns, &self.rows, &self.values);
         let classes = Classes::of(drawn.values.iter().flatten().filter_map(|z| *z), self.shade);
         let legend = Legend::new(&self.z, &classes, page.body_width(), page.fonts);
         let entries = self.entries(&drawn);
@@ -161,7 +148,7 @@ impl CellMap {
             let runs = runs(panel, &inside);
             for run in &runs {
                 pen.line(run, overlay_edge())?;
-                room.avoid(line_parts::sampled(run));
+                room.avoid(sampled(run));
             }
             for run in &runs {
                 pen.line(run, overlay_line(dash))?;
@@ -181,57 +168,4 @@ fn overlay_line(dash: &'static [f64]) -> Line {
         width_px: OVERLAY_PX.0,
         dash,
     }
-}
-
-/// The cells that can be drawn, with the edges between them.
-pub(super) struct Cells {
-    pub(super) column_edges: Vec<f64>,
-    pub(super) row_edges: Vec<f64>,
-    /// As many rows as `row_edges` has gaps, as many values in each as `column_edges` has.
-    pub(super) values: Vec<Vec<Option<f64>>>,
-}
-
-impl Cells {
-    fn of(map: &CellMap) -> Self {
-        let columns = rising(&map.columns);
-        let rows = rising(&map.rows);
-        let value = |row: usize, column: usize| {
-            let value = map.values.get(row)?.get(column).copied()?;
-            value.filter(|value| drawable(*value))
-        };
-        let middles = |kept: &[usize], all: &[f64]| -> Vec<f64> {
-            kept.iter()
-                .filter_map(|nth| all.get(*nth).copied())
-                .collect()
-        };
-        Self {
-            column_edges: cell_edges(&middles(&columns, &map.columns)),
-            row_edges: cell_edges(&middles(&rows, &map.rows)),
-            values: rows
-                .iter()
-                .map(|row| columns.iter().map(|column| value(*row, *column)).collect())
-                .collect(),
-        }
-    }
-
-    fn holds(&self, x: f64, y: f64) -> bool {
-        let within = |edges: &[f64], value: f64| match (edges.first(), edges.last()) {
-            (Some(low), Some(high)) => (*low..=*high).contains(&value),
-            _ => false,
-        };
-        within(&self.column_edges, x) && within(&self.row_edges, y)
-    }
-}
-
-/// The places of the values that go on rising.
-fn rising(values: &[f64]) -> Vec<usize> {
-    let mut highest = f64::NEG_INFINITY;
-    let mut kept = Vec::new();
-    for (nth, value) in values.iter().enumerate() {
-        if drawable(*value) && *value > highest {
-            highest = *value;
-            kept.push(nth);
-        }
-    }
-    kept
 }

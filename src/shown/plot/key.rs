@@ -1,12 +1,12 @@
 //! A key: samples of the looks with their names, set in rows.
 
-use super::canvas::{Anchor, CAP_HEIGHT_EM, Line};
-use super::lines::{MarkKind, series_line};
+use super::mark::{MarkKind, draw_mark};
 use super::page::Fonts;
-use super::palette::{Colour, Glyph, Look};
-use super::pen::{Drawn, Pen, face};
-use super::place::{Px, Rect};
-use super::{hatch, line_parts, text};
+use super::series::series_line;
+use crate::shown::pens::{
+    Anchor, CAP_HEIGHT_EM, Colour, Drawn, Glyph, Line, Look, Pen, Px, Rect, face, fill_as,
+    fill_missing, text,
+};
 
 /// Length of a sample line.
 const SAMPLE_PX: f64 = 34.0;
@@ -74,10 +74,10 @@ impl Sample {
                 pen.line(&across, under)?;
                 pen.line(&across, over)
             }
-            Self::Mark(kind, look) => line_parts::draw_mark(pen, centre, kind, look),
+            Self::Mark(kind, look) => draw_mark(pen, centre, kind, look),
             Self::Glyph(glyph, look) => pen.glyph(centre, glyph, look.line()),
             Self::Area(look) => {
-                hatch::fill_as(pen, &swatch, look)?;
+                fill_as(pen, &swatch, look)?;
                 pen.outline(&swatch, look.line())
             }
             Self::Tint(look) => {
@@ -86,7 +86,7 @@ impl Sample {
             }
             Self::Hollow => pen.glyph(centre, Glyph::Ring, Colour::QUIET),
             Self::Missing => {
-                hatch::fill_missing(pen, &swatch)?;
+                fill_missing(pen, &swatch)?;
                 pen.outline(&swatch, Colour::AXIS)
             }
         }

@@ -1,10 +1,8 @@
 //! Labels inside a plot: text on a plate, with a leader line where it stands off its point.
 
-use super::canvas::{Anchor, CAP_HEIGHT_EM, Line};
-use super::palette::Colour;
-use super::pen::{Drawn, Pen, face};
-use super::place::{Px, Rect, Room};
-use super::text;
+use crate::shown::pens::{
+    Anchor, CAP_HEIGHT_EM, Colour, Drawn, Line, Pen, Px, Rect, Room, face, text,
+};
 
 /// Padding of a label against its surroundings.
 const PAD_PX: f64 = 3.0;

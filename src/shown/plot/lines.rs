@@ -1,21 +1,18 @@
 //! Line charts: series over a common axis, with windows, marks and reference lines.
 
-use super::canvas::Line;
+use super::axis::Axis;
 use super::key::{Entry, Key, Row, Sample};
 use super::labels::Labels;
-use super::page::{Form, Page};
-use super::palette::{Colour, Look};
+use super::mark::placed_marks;
+use super::page::{Form, Page, Size, Words};
 use super::panel::{Fit, Grid, Panel, Plan, least_height};
-use super::pen::{Drawn, Pen};
-use super::place::{Px, Rect, Room};
-use super::ticks::drawable;
-use super::{Axis, ChartError, Size, Words, line_parts, text};
-
-/// Pairs of x and y in the order drawn; a missing y leaves a gap.
-pub type Curve = Vec<(f64, Option<f64>)>;
-
-/// Width of a series line.
-const SERIES_PX: f64 = 2.2;
+use super::rule::{self, Rule};
+use super::series::{
+    END_LABEL_EM, LEADER_PX, Series, draw_end_labels, draw_spots, end_name, has_values, runs,
+    sampled, series_line,
+};
+use super::windows::Lanes;
+use crate::shown::pens::{ChartError, Colour, Drawn, Line, Pen, Px, Rect, Room, text};
 
 /// Width of a companion line.
 const COMPANION_PX: f64 = 1.1;
@@ -29,12 +26,6 @@ const WIDTH_PER_LABEL_PX: f64 = 110.0;
 /// No label of a mark takes more than this share of the plot.
 const MARK_LABEL_SHARE: f64 = 0.6;
 
-/// Line height of end labels in ems.
-pub(super) const END_LABEL_EM: f64 = 1.3;
-
-/// Gap between the plot and the end labels, room for leader lines.
-pub(super) const LEADER_PX: f64 = 16.0;
-
 /// Where series are named.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Names {
@@ -47,95 +38,6 @@ enum Names {
 enum MarkLabels {
     InPlot,
     InKey,
-}
-
-/// Where along a line its glyph is set.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Spots {
-    /// A handful, evenly spaced: for curves of many points.
-    #[default]
-    Few,
-    /// At every point: for measured values.
-    Every,
-    /// Nowhere.
-    None,
-}
-
-/// What a marked point is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum MarkKind {
-    /// The best value of its series.
-    Quickest,
-    /// The value to aim for.
-    Aim,
-    /// Any other point worth a word.
-    Plain,
-}
-
-/// A marked point of a series.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Mark {
-    /// What it is.
-    pub kind: MarkKind,
-    /// Its x.
-    pub x: f64,
-    /// Its y.
-    pub y: f64,
-    /// What stands beside it; empty for the mark alone.
-    pub label: String,
-}
-
-/// One named line.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Series {
-    /// Its name.
-    pub name: String,
-    /// How it is drawn.
-    pub look: Look,
-    /// Its points.
-    pub points: Curve,
-    /// A second, thinner line of the same thing, such as input-shaft speed under engine speed.
-    pub companion: Curve,
-    /// Where its glyph is set.
-    pub spots: Spots,
-    /// A window on the x axis, drawn as a bracket at the foot of the plot.
-    pub window: Option<(f64, f64)>,
-    /// Its marked points.
-    pub marks: Vec<Mark>,
-}
-
-impl Series {
-    /// A line with neither companion, window nor marks.
-    pub fn new(name: impl Into<String>, look: Look, points: Curve) -> Self {
-        Self {
-            name: name.into(),
-            look,
-            points,
-            companion: Vec::new(),
-            spots: Spots::Few,
-            window: None,
-            marks: Vec::new(),
-        }
-    }
-}
-
-/// A reference line through the plot.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Rule {
-    /// Upright, at an x.
-    Upright {
-        /// Where.
-        x: f64,
-        /// What it stands for.
-        label: String,
-    },
-    /// Level, at a y.
-    Level {
-        /// Where.
-        y: f64,
-        /// What it stands for.
-        label: String,
-    },
 }
 
 /// Series over a common axis.
@@ -179,7 +81,7 @@ impl LineChart {
     /// [`ChartError`] if the drawing library fails; no data do that.
     pub fn svg(&self, size: Size) -> Result<String, ChartError> {
         let page = Page::new(&self.words, size);
-        let lanes = line_parts::Lanes::new(self, &page);
+        let lanes = Lanes::new(&self.series, self.window_name.as_deref(), page.fonts.small);
         let marks = self.mark_labels(&page);
         let column = match marks {
             MarkLabels::InPlot => self.label_column(&page, lanes.height()),
@@ -207,12 +109,12 @@ impl LineChart {
             };
             let panel = Panel::new(pen, &plan)?;
             lanes.draw(pen, &panel)?;
-            if !self.series.iter().any(line_parts::has_values) {
+            if !self.series.iter().any(has_values) {
                 return panel.draw_emptiness(pen, page.fonts.body);
             }
             self.draw_plot(pen, &panel, &page, marks)?;
             if column.is_some() {
-                line_parts::draw_end_labels(pen, &panel, &self.series, &page)?;
+                draw_end_labels(pen, &panel, &self.series, &page)?;
             }
             Ok(())
         })
@@ -227,7 +129,7 @@ impl LineChart {
         let widest = self
             .series
             .iter()
-            .map(|series| text::width(&line_parts::end_name(series), page.fonts.body))
+            .map(|series| text::width(&end_name(series), page.fonts.body))
             .fold(0.0, f64::max);
         let lines = f64::from(u32::try_from(self.series.len()).unwrap_or(u32::MAX));
         let height = lines * page.fonts.body * END_LABEL_EM;
@@ -239,7 +141,7 @@ impl LineChart {
         let mut entries = Vec::new();
         for series in &self.series {
             if names == Names::InKey && !series.name.is_empty() {
-                let name = line_parts::end_name(series);
+                let name = end_name(series);
                 entries.push(Entry {
                     row: if marks == MarkLabels::InKey {
                         Row::New
@@ -321,9 +223,9 @@ impl LineChart {
         );
         let mut room = Room::new(ground);
         for rule in &self.rules {
-            let line = line_parts::rule_line(panel, rule);
-            pen.line(&line, line_parts::RULE)?;
-            room.avoid(line_parts::sampled(&line));
+            let line = rule::rule_line(panel, rule);
+            pen.line(&line, rule::RULE)?;
+            room.avoid(sampled(&line));
         }
         for series in &self.series {
             let companion = Line {
@@ -339,15 +241,19 @@ impl LineChart {
             let runs = runs(panel, &series.points);
             for run in &runs {
                 pen.line(run, series_line(series.look))?;
-                room.avoid(line_parts::sampled(run));
+                room.avoid(sampled(run));
             }
-            line_parts::draw_spots(pen, panel, series, &runs)?;
+            draw_spots(pen, panel, series, &runs)?;
         }
         let size = page.fonts.small;
         let mut labels = Labels::default();
-        let placed = line_parts::placed_marks(panel, &self.series, &mut room);
+        let marked = self
+            .series
+            .iter()
+            .flat_map(|series| series.marks.iter().map(|mark| (series.look, mark)));
+        let placed = placed_marks(panel, marked, &mut room);
         for rule in &self.rules {
-            line_parts::place_rule_label(panel, rule, &mut room, &mut labels, size);
+            rule::place_rule_label(panel, rule, &mut room, &mut labels, size);
         }
         if marks == MarkLabels::InPlot {
             let widest = panel.plot.width() * MARK_LABEL_SHARE;
@@ -358,33 +264,4 @@ impl LineChart {
         labels.draw(pen)?;
         placed.iter().try_for_each(|mark| mark.draw(pen))
     }
-}
-
-/// How the line of a series is drawn.
-pub(super) fn series_line(look: Look) -> Line {
-    Line {
-        colour: look.line(),
-        width_px: SERIES_PX,
-        dash: look.dash(),
-    }
-}
-
-/// The unbroken stretches of a curve in pixels; a lone point is a stretch of one.
-pub(super) fn runs(panel: &Panel<'_>, curve: &Curve) -> Vec<Vec<Px>> {
-    let mut runs: Vec<Vec<Px>> = Vec::new();
-    let mut open = false;
-    for (x, y) in curve {
-        match y.filter(|y| drawable(*y) && drawable(*x)) {
-            Some(y) => {
-                let point = panel.at(*x, y);
-                match runs.last_mut() {
-                    Some(run) if open => run.push(point),
-                    _ => runs.push(vec![point]),
-                }
-                open = true;
-            }
-            None => open = false,
-        }
-    }
-    runs
 }

@@ -1,15 +1,10 @@
-//! The page about a chart: title above, caption below, and the SVG around it all.
+//! The page about a chart: title above, caption below.
 
-use std::fmt::Write as _;
-
-use plotters::drawing::IntoDrawingArea;
-
-use super::canvas::{Anchor, CAP_HEIGHT_EM, Canvas, Type, Weight};
-use super::palette::Colour;
-use super::pen::{Drawn, Pen, face};
-use super::place::{Px, Rect};
-use super::text::{bold_width, escaped, width, wrapped};
-use super::{ChartError, Size, Words};
+use crate::shown::pens::text::{BOLD_SHARE, wrapped};
+use crate::shown::pens::{
+    Anchor, CAP_HEIGHT_EM, ChartError, Colour, Drawn, LEAST_TEXT_PX, Pen, Picture, Px, Rect, Type,
+    Weight, face,
+};
 
 /// Below this width a picture is laid out for a phone.
 const PHONE_BELOW_PX: f64 = 560.0;
@@ -20,7 +15,64 @@ const MOST_LINES: [usize; 3] = [2, 3, 6];
 /// Line spacing in ems.
 const LEADING_EM: f64 = 1.35;
 
-/// Font sizes in pixels; nothing is set smaller than [`Fonts::LEAST_PX`].
+/// The words about a chart.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Words {
+    /// What is shown, in one line.
+    pub title: String,
+    /// A second line: the car, the day, what was held fixed.
+    pub subtitle: Option<String>,
+    /// A line at the foot: invented data, cautions.
+    pub caption: Option<String>,
+    /// The chart in words, for those who do not see it.
+    pub description: String,
+}
+
+/// The size of a picture in pixels.
+///
+/// The width is kept. The height is a wish: a picture grows downward where its words need it, and
+/// bars and strips are as high as what they hold.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Size {
+    pub(super) width_px: u32,
+    height_px: u32,
+}
+
+impl Size {
+    /// For a page or a slide.
+    pub const WIDE: Self = Self {
+        width_px: 960,
+        height_px: 600,
+    };
+    /// For a column of text.
+    pub const COLUMN: Self = Self {
+        width_px: 640,
+        height_px: 440,
+    };
+    /// For a phone held upright.
+    pub const PHONE: Self = Self {
+        width_px: 360,
+        height_px: 420,
+    };
+
+    /// A size of its own, brought within 280 to 4000 wide and 100 to 4000 high.
+    pub fn new(width_px: u32, height_px: u32) -> Self {
+        Self {
+            width_px: width_px.clamp(280, 4000),
+            height_px: height_px.clamp(100, 4000),
+        }
+    }
+
+    fn width(self) -> f64 {
+        f64::from(self.width_px)
+    }
+
+    fn height(self) -> f64 {
+        f64::from(self.height_px)
+    }
+}
+
+/// Font sizes in pixels; nothing is set smaller than [`LEAST_TEXT_PX`].
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Fonts {
     pub(super) title: f64,
@@ -29,7 +81,6 @@ pub(super) struct Fonts {
 }
 
 impl Fonts {
-    pub(super) const LEAST_PX: f64 = 11.0;
     const WIDE: Self = Self {
         title: 18.0,
         body: 13.0,
@@ -38,7 +89,7 @@ impl Fonts {
     const PHONE: Self = Self {
         title: 15.0,
         body: 12.0,
-        small: Self::LEAST_PX,
+        small: LEAST_TEXT_PX,
     };
 }
 
@@ -75,14 +126,13 @@ impl<'w> Page<'w> {
         let room = size.width() - 2.0 * margin;
         let [title_lines, subtitle_lines, caption_lines] = MOST_LINES;
         // Bold text is wider: wrap it as if the room were less.
-        let bold_share = width("n", 1.0) / bold_width("n", 1.0);
         Self {
             words,
             size,
             form,
             fonts,
             margin,
-            title: wrapped(&words.title, fonts.title, room * bold_share, title_lines),
+            title: wrapped(&words.title, fonts.title, room / BOLD_SHARE, title_lines),
             subtitle: wrapped(
                 words.subtitle.as_deref().unwrap_or_default(),
                 fonts.body,
@@ -127,36 +177,18 @@ impl<'w> Page<'w> {
     ) -> Result<String, ChartError> {
         let head = self.head_height();
         let height = (head + body_height + self.foot_height()).ceil();
-        let full = (self.size.width(), height);
-        let mut out = String::new();
-        self.open(&mut out, full);
-        {
-            let canvas = Canvas::new(&mut out, (whole_units(full.0), whole_units(full.1)));
-            let pen = Pen {
-                area: canvas.into_drawing_area(),
-            };
-            self.head(&pen)?;
+        let picture = Picture {
+            size_px: (self.size.width(), height),
+            title: &self.words.title,
+            description: &self.words.description,
+        };
+        picture.svg(|pen| {
+            self.head(pen)?;
             let right = self.size.width() - self.margin;
             let rect = Rect::new(self.margin, head, right, head + body_height);
-            body(&pen, rect)?;
-            self.foot(&pen, height)?;
-        }
-        out.push_str("</svg>\n");
-        Ok(out)
-    }
-
-    fn open(&self, out: &mut String, (width, height): (f64, f64)) {
-        let _ = write!(
-            out,
-            "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" width=\"{width}\" \
-             height=\"{height}\" viewBox=\"0 0 {width} {height}\" font-family=\"sans-serif\" \
-             fill=\"none\" stroke-linejoin=\"round\">\n\
-             <title>{}</title>\n<desc>{}</desc>\n\
-             <path d=\"M0 0H{width}V{height}H0z\" fill=\"{}\"/>\n",
-            escaped(&self.words.title),
-            escaped(&self.words.description),
-            Colour::PAPER
-        );
+            body(pen, rect)?;
+            self.foot(pen, height)
+        })
     }
 
     fn head(&self, pen: &Pen<'_>) -> Drawn {
@@ -194,13 +226,4 @@ impl<'w> Page<'w> {
 
 fn count(lines: &[String]) -> f64 {
     f64::from(u32::try_from(lines.len()).unwrap_or(u32::MAX))
-}
-
-fn whole_units(length_px: f64) -> u32 {
-    u32::try_from(super::canvas::units(length_px)).unwrap_or(u32::MAX)
-}
-
-/// Backend units of a length, for sizes that `plotters` takes as `u32`.
-pub(super) fn span_units(length_px: f64) -> u32 {
-    whole_units(length_px.max(0.0))
 }

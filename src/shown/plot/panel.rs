@@ -7,13 +7,12 @@ use plotters::coord::cartesian::Cartesian2d;
 use plotters::coord::ranged1d::{KeyPointHint, NoDefaultFormatting, Ranged, ValueFormatter};
 use plotters::style::{Color, FontDesc, FontFamily, FontStyle, RGBColor, ShapeStyle, TextStyle};
 
-use super::canvas::{Anchor, CAP_HEIGHT_EM, Canvas, UNITS_PER_PX, units};
+use super::axis::Axis;
 use super::page::Page;
-use super::palette::Colour;
-use super::pen::{Drawn, Pen, face};
-use super::place::{Px, Rect};
-use super::ticks::Scale;
-use super::{Axis, ChartError, text};
+use crate::shown::pens::{
+    Anchor, CAP_HEIGHT_EM, Canvas, ChartError, Colour, Drawn, Pen, Px, Rect, Scale, UNITS_PER_PX,
+    face, span_units, text, units,
+};
 
 /// Room for the name of the upright axis, above the plot.
 const NAME_ROW_PX: f64 = 22.0;
@@ -266,7 +265,7 @@ fn draw_mesh<'c>(
 }
 
 fn stroke(colour: Colour, width_px: f64) -> ShapeStyle {
-    rgb(colour).stroke_width(super::page::span_units(width_px))
+    rgb(colour).stroke_width(span_units(width_px))
 }
 
 fn rgb(colour: Colour) -> RGBColor {

@@ -1,15 +1,14 @@
 //! Point charts: one point to a thing, such as mean against spread, the unbeaten ones joined.
 
-use super::canvas::Line;
+use super::axis::Axis;
 use super::key::{Entry, Key, Sample};
 use super::labels::{Labels, Wish};
-use super::page::{Form, Page};
-use super::palette::{Colour, Glyph, Look};
+use super::page::{Form, Page, Size, Words};
 use super::panel::{Fit, Grid, Panel, Plan, least_height};
-use super::pen::{Drawn, GLYPH_REACH_PX, Pen};
-use super::place::{Px, Rect, Room};
-use super::ticks::drawable;
-use super::{Axis, ChartError, Size, Words, line_parts};
+use super::series::sampled;
+use crate::shown::pens::{
+    ChartError, Colour, Drawn, GLYPH_REACH_PX, Glyph, Line, Look, Pen, Px, Rect, Room, drawable,
+};
 
 /// On a phone more points than this are named in a key.
 const MOST_PHONE_LABELS: usize = 5;
@@ -155,7 +154,7 @@ impl PointChart {
 
     fn draw_names(&self, pen: &Pen<'_>, panel: &Panel<'_>, frontier: &[Px], size: f64) -> Drawn {
         let mut room = Room::new(panel.plot);
-        room.avoid(line_parts::sampled(frontier));
+        room.avoid(sampled(frontier));
         for point in self.drawn() {
             let side = 2.0 * POINT_REACH_PX;
             room.take(Rect::about(panel.at(point.x, point.y), side, side));

@@ -276,8 +276,8 @@ pub(super) fn crowd() -> LineChart {
     )
 }
 
-/// Every sample in a size, with its name.
-pub(super) fn all(size: Size) -> Vec<(&'static str, String)> {
+/// Every sample in a size, the odd ones included, with its name.
+pub(crate) fn all(size: Size) -> Vec<(&'static str, String)> {
     [
         ("window", window_chart().svg(size)),
         ("trace", trace_chart().svg(size)),
@@ -289,5 +289,6 @@ pub(super) fn all(size: Size) -> Vec<(&'static str, String)> {
     ]
     .into_iter()
     .map(|(name, svg)| (name, svg.unwrap()))
+    .chain(edge_cases::all(size))
     .collect()
 }

@@ -1,14 +1,13 @@
 //! The strip: one scale with a window, the aim and the quickest on it.
 
-use super::canvas::{Anchor, CAP_HEIGHT_EM, Line, Paint};
+use super::axis::Axis;
 use super::key::{Entry, Key, Sample};
-use super::lines::{Mark, MarkKind};
-use super::page::Page;
-use super::palette::{Colour, Look};
-use super::pen::{Drawn, Pen, face};
-use super::place::{Px, Rect, Wanted, pushed_apart};
-use super::ticks::{Scale, drawable};
-use super::{Axis, ChartError, Size, Words, line_parts, text};
+use super::mark::{Mark, MarkKind, draw_mark};
+use super::page::{Page, Size, Words};
+use crate::shown::pens::{
+    Anchor, CAP_HEIGHT_EM, ChartError, Colour, Drawn, Line, Look, Paint, Pen, Px, Rect, Scale,
+    Wanted, drawable, face, pushed_apart, text,
+};
 
 /// Thickness of the track the window lies on.
 const TRACK_PX: f64 = 26.0;
@@ -203,7 +202,7 @@ impl Strip {
             };
             let tick = Line::solid(self.look.line(), width);
             pen.line(&[top, Px::new(x, track.rect.bottom)], tick)?;
-            line_parts::draw_mark(pen, Px::new(x, sign), mark.kind, self.look)?;
+            draw_mark(pen, Px::new(x, sign), mark.kind, self.look)?;
         }
         Ok(())
     }

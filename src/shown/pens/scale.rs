@@ -25,26 +25,26 @@ const WASTE_WEIGHT: f64 = 1.6;
 const MOST_DECIMALS: usize = 10;
 
 /// Whether a value can be drawn: finite, and of a size a display unit may have.
-pub(super) fn drawable(value: f64) -> bool {
+pub(crate) fn drawable(value: f64) -> bool {
     value.is_finite() && value.abs() <= LARGEST_VALUE
 }
 
 /// A range with round ends and the ticks that divide it.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Scale {
+pub(crate) struct Scale {
     /// Low end of the range.
-    pub(super) low: f64,
+    pub(crate) low: f64,
     /// High end of the range.
-    pub(super) high: f64,
+    pub(crate) high: f64,
     /// Rising values inside the range.
-    pub(super) ticks: Vec<f64>,
+    pub(crate) ticks: Vec<f64>,
     /// Decimals that write every tick exactly.
-    pub(super) decimals: usize,
+    pub(crate) decimals: usize,
 }
 
 impl Scale {
     /// A round range over the drawable values among `values`, with `about` ticks or so.
-    pub(super) fn over(values: impl IntoIterator<Item = f64>, about: usize) -> Self {
+    pub(crate) fn over(values: impl IntoIterator<Item = f64>, about: usize) -> Self {
         let range = values.into_iter().filter(|value| drawable(*value)).fold(
             None,
             |range: Option<(f64, f64)>, value| {
@@ -96,7 +96,7 @@ impl Scale {
     }
 
     /// Round ticks, `about` so many, inside a range whose ends stay as they are.
-    pub(super) fn inside(low: f64, high: f64, about: usize) -> Self {
+    pub(crate) fn inside(low: f64, high: f64, about: usize) -> Self {
         let rounded = Self::over([low, high], about);
         if !(drawable(low) && drawable(high) && rounded.low < rounded.high && low < high) {
             return rounded;
@@ -114,7 +114,7 @@ impl Scale {
     }
 
     /// The tick labels, in order.
-    pub(super) fn labels(&self) -> Vec<String> {
+    pub(crate) fn labels(&self) -> Vec<String> {
         self.ticks
             .iter()
             .map(|tick| super::text::number(*tick, self.decimals))

@@ -1,23 +1,42 @@
 //! What is drawn with: elements for `plotters`, and a pen that draws them in pixels.
 
 use plotters::coord::Shift;
-use plotters::drawing::DrawingArea;
+use plotters::drawing::{DrawingArea, DrawingAreaErrorKind};
 use plotters::element::{Drawable, PointCollection};
 use plotters_backend::{BackendCoord, DrawingErrorKind};
 
 use super::canvas::{Anchor, Canvas, Ends, Line, Paint, Type, Weight, units};
 use super::palette::{Colour, Glyph};
 use super::place::{Px, Rect};
-use super::{ChartError, text};
+use super::text;
+
+/// Why a picture could not be drawn.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum ChartError {
+    /// The drawing library gave up. Writing to memory does not fail, so this is a fault in here.
+    #[error("the chart could not be drawn: {reason}")]
+    Drawing {
+        /// What the library said.
+        reason: String,
+    },
+}
+
+impl<E: std::error::Error + Send + Sync> From<DrawingAreaErrorKind<E>> for ChartError {
+    fn from(error: DrawingAreaErrorKind<E>) -> Self {
+        Self::Drawing {
+            reason: error.to_string(),
+        }
+    }
+}
 
 /// What drawing gives.
-pub(super) type Drawn = Result<(), ChartError>;
+pub(crate) type Drawn = Result<(), ChartError>;
 
 /// Points closer than this to the one before are left out of a long line.
 const LEAST_MOVE_PX: f64 = 0.4;
 
 /// Half the size of a glyph.
-pub(super) const GLYPH_REACH_PX: f64 = 4.2;
+pub(crate) const GLYPH_REACH_PX: f64 = 4.2;
 
 /// Thickness of the outline of open glyphs.
 const GLYPH_LINE_PX: f64 = 1.7;
@@ -121,12 +140,12 @@ impl Drawable<Canvas<'_>> for Words<'_> {
 }
 
 /// Draws on a page in pixels.
-pub(super) struct Pen<'c> {
-    pub(super) area: DrawingArea<Canvas<'c>, Shift>,
+pub(crate) struct Pen<'c> {
+    pub(crate) area: DrawingArea<Canvas<'c>, Shift>,
 }
 
 impl Pen<'_> {
-    pub(super) fn line(&self, points: &[Px], line: Line) -> Drawn {
+    pub(crate) fn line(&self, points: &[Px], line: Line) -> Drawn {
         let paint = Paint {
             fill: None,
             line: Some(line),
@@ -135,7 +154,7 @@ impl Pen<'_> {
     }
 
     /// Many short lines alike.
-    pub(super) fn strokes(&self, strokes: &[[Px; 2]], line: Line) -> Drawn {
+    pub(crate) fn strokes(&self, strokes: &[[Px; 2]], line: Line) -> Drawn {
         if strokes.is_empty() {
             return Ok(());
         }
@@ -143,16 +162,16 @@ impl Pen<'_> {
         Ok(self.area.draw(&Strokes { ends, line })?)
     }
 
-    pub(super) fn area(&self, corners: &[Px], paint: Paint) -> Drawn {
+    pub(crate) fn area(&self, corners: &[Px], paint: Paint) -> Drawn {
         let corners = corners.iter().copied().map(backend).collect();
         self.path(corners, Ends::Closed, paint)
     }
 
-    pub(super) fn rect(&self, rect: &Rect, paint: Paint) -> Drawn {
+    pub(crate) fn rect(&self, rect: &Rect, paint: Paint) -> Drawn {
         self.area(&rect.corners(), paint)
     }
 
-    pub(super) fn outline(&self, rect: &Rect, colour: Colour) -> Drawn {
+    pub(crate) fn outline(&self, rect: &Rect, colour: Colour) -> Drawn {
         self.rect(
             rect,
             Paint {
@@ -162,7 +181,7 @@ impl Pen<'_> {
         )
     }
 
-    pub(super) fn fill(&self, rect: &Rect, colour: Colour) -> Drawn {
+    pub(crate) fn fill(&self, rect: &Rect, colour: Colour) -> Drawn {
         self.rect(
             rect,
             Paint {
@@ -184,7 +203,7 @@ impl Pen<'_> {
         Ok(self.area.draw(&element)?)
     }
 
-    pub(super) fn disc(&self, centre: Px, radius_px: f64, paint: Paint) -> Drawn {
+    pub(crate) fn disc(&self, centre: Px, radius_px: f64, paint: Paint) -> Drawn {
         let element = Disc {
             centre: [backend(centre)],
             radius_px,
@@ -194,12 +213,16 @@ impl Pen<'_> {
     }
 
     /// Text on its baseline.
-    pub(super) fn text(&self, at: Px, text: &str, face: Type) -> Drawn {
+    pub(crate) fn text(&self, at: Px, text: &str, face: Type) -> Drawn {
         self.words(at, text, face, None)
     }
 
     /// Text cut to the room it has; resting on it brings up the whole.
-    pub(super) fn text_within(&self, at: Px, whole: &str, room: f64, face: Type) -> Drawn {
+    pub(crate) fn text_within(&self, at: Px, whole: &str, room: f64, face: Type) -> Drawn {
+        let room = match face.weight {
+            Weight::Plain => room,
+            Weight::Bold => room / text::BOLD_SHARE,
+        };
         let short = text::shortened(whole, face.size_px, room);
         let hidden = (short != whole).then_some(whole);
         self.words(at, &short, face, hidden)
@@ -218,11 +241,11 @@ impl Pen<'_> {
         Ok(self.area.draw(&element)?)
     }
 
-    pub(super) fn glyph(&self, at: Px, glyph: Glyph, colour: Colour) -> Drawn {
+    pub(crate) fn glyph(&self, at: Px, glyph: Glyph, colour: Colour) -> Drawn {
         self.glyph_sized(at, glyph, colour, GLYPH_REACH_PX)
     }
 
-    pub(super) fn glyph_sized(&self, at: Px, glyph: Glyph, colour: Colour, reach: f64) -> Drawn {
+    pub(crate) fn glyph_sized(&self, at: Px, glyph: Glyph, colour: Colour, reach: f64) -> Drawn {
         let full = Paint {
             fill: Some(colour),
             line: Some(Line::solid(Colour::PAPER, 1.0)),
@@ -281,7 +304,7 @@ fn thinned(points: &[Px]) -> Vec<BackendCoord> {
 }
 
 /// Text of a colour, size and anchor in the plain weight.
-pub(super) const fn face(size_px: f64, colour: Colour, anchor: Anchor) -> Type {
+pub(crate) const fn face(size_px: f64, colour: Colour, anchor: Anchor) -> Type {
     Type {
         size_px,
         colour,

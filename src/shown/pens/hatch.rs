@@ -1,9 +1,9 @@
 //! Hatching: patterns that tell areas apart without colour.
 //!
-//! The strokes are cut to their rectangle here rather than left to SVG patterns: those need names,
+//! The strokes are cut to their area here rather than left to SVG patterns: those need names,
 //! and two pictures on one page would share them.
 
-use super::canvas::Line;
+use super::canvas::{Line, Paint};
 use super::palette::{Colour, Look};
 use super::pen::{Drawn, Pen};
 use super::place::{Px, Rect};
@@ -16,7 +16,7 @@ const WIDE_SPACING_PX: f64 = 10.0;
 
 /// A pattern of strokes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub(super) enum Pattern {
+pub(crate) enum Pattern {
     Bare,
     Rising,
     Dotted,
@@ -39,7 +39,7 @@ const PATTERNS: [Pattern; 8] = [
 ];
 
 /// The pattern of a look and the distance between its strokes: twelve looks, no two alike.
-pub(super) fn pattern_of(look: Look) -> (Pattern, f64) {
+fn pattern_of(look: Look) -> (Pattern, f64) {
     let second_round = look.index() >= PATTERNS.len();
     // The bare pattern has no spacing to change: the second round skips it.
     let index = look.index() + usize::from(second_round);
@@ -52,21 +52,46 @@ pub(super) fn pattern_of(look: Look) -> (Pattern, f64) {
     (pattern.unwrap_or(Pattern::Bare), spacing)
 }
 
+/// The looks that are hatched, and otherwise than in a pattern.
+pub(crate) fn looks_unlike(pattern: Pattern) -> impl Iterator<Item = Look> + Clone {
+    (0..Look::COUNT)
+        .map(Look::nth)
+        .filter(move |look| ![Pattern::Bare, pattern].contains(&pattern_of(*look).0))
+}
+
 /// Fills a rectangle in the tint and pattern of a look.
-pub(super) fn fill_as(pen: &Pen<'_>, rect: &Rect, look: Look) -> Drawn {
-    let (pattern, spacing) = pattern_of(look);
-    pen.fill(rect, look.tint())?;
-    hatch(pen, rect, pattern, spacing, Line::solid(look.line(), 1.0))
+pub(crate) fn fill_as(pen: &Pen<'_>, rect: &Rect, look: Look) -> Drawn {
+    area_as(pen, &rect.corners(), look)
+}
+
+/// Fills a convex area in the tint and pattern of a look.
+pub(crate) fn area_as(pen: &Pen<'_>, corners: &[Px], look: Look) -> Drawn {
+    let line = Line::solid(look.line(), 1.0);
+    hatched(pen, corners, pattern_of(look), look.tint(), line)
 }
 
 /// Fills a rectangle as a place without a value.
-pub(super) fn fill_missing(pen: &Pen<'_>, rect: &Rect) -> Drawn {
-    pen.fill(rect, Colour::WASH)?;
+pub(crate) fn fill_missing(pen: &Pen<'_>, rect: &Rect) -> Drawn {
     let line = Line::solid(Colour::AXIS, 0.8);
-    hatch(pen, rect, Pattern::Falling, SPACING_PX, line)
+    let falling = (Pattern::Falling, SPACING_PX);
+    hatched(pen, &rect.corners(), falling, Colour::WASH, line)
 }
 
-fn hatch(pen: &Pen<'_>, rect: &Rect, pattern: Pattern, spacing: f64, line: Line) -> Drawn {
+/// Fills a convex area with a ground and the strokes of a pattern.
+pub(crate) fn hatched(
+    pen: &Pen<'_>,
+    corners: &[Px],
+    (pattern, spacing): (Pattern, f64),
+    ground: Colour,
+    line: Line,
+) -> Drawn {
+    pen.area(
+        corners,
+        Paint {
+            fill: Some(ground),
+            line: None,
+        },
+    )?;
     let directions: &[(f64, f64)] = match pattern {
         Pattern::Bare => &[],
         Pattern::Rising => &[(1.0, 1.0)],
@@ -87,44 +112,46 @@ fn hatch(pen: &Pen<'_>, rect: &Rect, pattern: Pattern, spacing: f64, line: Line)
     };
     let strokes: Vec<[Px; 2]> = directions
         .iter()
-        .flat_map(|direction| strokes(rect, *direction, spacing))
+        .flat_map(|direction| strokes(corners, *direction, spacing))
         .collect();
     pen.strokes(&strokes, line)
 }
 
-/// The stretches inside a rectangle of the lines `a·x + b·y = k·spacing`, k whole.
-fn strokes(rect: &Rect, (a, b): (f64, f64), spacing: f64) -> Vec<[Px; 2]> {
+/// The stretches inside a convex area of the lines `a·x + b·y = k·spacing`, k whole.
+fn strokes(corners: &[Px], (a, b): (f64, f64), spacing: f64) -> Vec<[Px; 2]> {
     // Diagonals: the same distance across as along an axis.
     let spacing = spacing * f64::hypot(a, b);
-    let levels = rect.corners().map(|corner| a * corner.x + b * corner.y);
-    let least = levels.into_iter().fold(f64::INFINITY, f64::min);
-    let most = levels.into_iter().fold(f64::NEG_INFINITY, f64::max);
+    let levels = corners.iter().map(|corner| a * corner.x + b * corner.y);
+    let least = levels.clone().fold(f64::INFINITY, f64::min);
+    let most = levels.fold(f64::NEG_INFINITY, f64::max);
     let mut found = Vec::new();
     // Half a step in, so that no stroke runs along an edge at a round coordinate.
     let mut level = ((least / spacing - 0.5).floor() + 1.5) * spacing;
     while level < most {
-        found.extend(cut(rect, (a, b), level));
+        found.extend(stretch(corners, (a, b), level));
         level += spacing;
     }
     found
 }
 
-fn cut(rect: &Rect, (a, b): (f64, f64), level: f64) -> Option<[Px; 2]> {
-    if b == 0.0 {
-        let x = level / a;
-        return Some([Px::new(x, rect.top), Px::new(x, rect.bottom)]);
+/// The stretch of one line inside a convex area, from left to right, or downward.
+fn stretch(corners: &[Px], (a, b): (f64, f64), level: f64) -> Option<[Px; 2]> {
+    let over = |corner: Px| a * corner.x + b * corner.y - level;
+    let next = corners.iter().cycle().skip(1);
+    let mut crossed: Vec<Px> = corners
+        .iter()
+        .zip(next)
+        .filter(|(from, to)| (over(**from) < 0.0) != (over(**to) < 0.0))
+        .map(|(from, to)| {
+            let share = over(*from) / (over(*from) - over(*to));
+            from.shifted(share * (to.x - from.x), share * (to.y - from.y))
+        })
+        .collect();
+    crossed.sort_by(|one, two| one.x.total_cmp(&two.x).then(one.y.total_cmp(&two.y)));
+    match crossed.as_slice() {
+        [from, to] if from != to => Some([*from, *to]),
+        _ => None,
     }
-    // y falls or rises with x; hold x where y is inside.
-    let y_at = |x: f64| (level - a * x) / b;
-    if a == 0.0 {
-        let y = y_at(0.0);
-        return Some([Px::new(rect.left, y), Px::new(rect.right, y)]);
-    }
-    let x_at = |y: f64| (level - b * y) / a;
-    let (one, two) = (x_at(rect.top), x_at(rect.bottom));
-    let from = one.min(two).max(rect.left);
-    let to = one.max(two).min(rect.right);
-    (from < to).then(|| [Px::new(from, y_at(from)), Px::new(to, y_at(to))])
 }
 
 #[cfg(test)]
@@ -145,12 +172,12 @@ mod tests {
     }
 
     #[test]
-    fn law_strokes_stay_inside_their_rectangle() {
+    fn law_strokes_stay_inside_their_area() {
         let rect = Rect::new(13.0, 7.0, 61.0, 29.0);
         // Round-off of a quotient.
         let outer = rect.grown(1e-9);
         for direction in [(1.0, 1.0), (1.0, -1.0), (0.0, 1.0), (1.0, 0.0)] {
-            let found = strokes(&rect, direction, 6.0);
+            let found = strokes(&rect.corners(), direction, 6.0);
             assert!(found.len() >= 3, "{direction:?}: {}", found.len());
             for [from, to] in found {
                 assert!(outer.holds(from) && outer.holds(to), "{from:?} {to:?}");
@@ -159,8 +186,24 @@ mod tests {
     }
 
     #[test]
+    fn law_strokes_end_on_the_edges_of_a_slanting_area() {
+        // Right of the line from (0, 0) to (10, 20), left of 40.
+        let corners = [
+            Px::new(0.0, 0.0),
+            Px::new(40.0, 0.0),
+            Px::new(40.0, 20.0),
+            Px::new(10.0, 20.0),
+        ];
+        let level = strokes(&corners, (0.0, 1.0), 6.0);
+        assert_eq!(level.len(), 3);
+        for [from, to] in level {
+            assert!((from.x - from.y / 2.0).abs() < 1e-9 && (to.x - 40.0).abs() < 1e-9);
+        }
+    }
+
+    #[test]
     fn law_a_rectangle_without_extent_holds_no_diagonal() {
         let rect = Rect::new(5.0, 5.0, 5.0, 5.0);
-        assert!(strokes(&rect, (1.0, 1.0), 6.0).is_empty());
+        assert!(strokes(&rect.corners(), (1.0, 1.0), 6.0).is_empty());
     }
 }

@@ -7,7 +7,7 @@
 const ELLIPSIS: char = '…';
 
 /// A bold face is about this much wider.
-const BOLD_SHARE: f64 = 1.12;
+pub(crate) const BOLD_SHARE: f64 = 1.12;
 
 /// Width of one character in ems, after the widths of a wide sans-serif face.
 fn advance_em(letter: char) -> f64 {
@@ -27,17 +27,12 @@ fn advance_em(letter: char) -> f64 {
 }
 
 /// Width in pixels of a line of text at a font size.
-pub(super) fn width(text: &str, size: f64) -> f64 {
+pub(crate) fn width(text: &str, size: f64) -> f64 {
     size * text.chars().map(advance_em).sum::<f64>()
 }
 
-/// Width in pixels of a line of bold text.
-pub(super) fn bold_width(text: &str, size: f64) -> f64 {
-    BOLD_SHARE * width(text, size)
-}
-
 /// The text, or as much of it as fits, ended by an ellipsis.
-pub(super) fn shortened(text: &str, size: f64, room: f64) -> String {
+pub(crate) fn shortened(text: &str, size: f64, room: f64) -> String {
     if width(text, size) <= room {
         return text.to_owned();
     }
@@ -56,7 +51,7 @@ pub(super) fn shortened(text: &str, size: f64, room: f64) -> String {
 }
 
 /// The text in lines no wider than the room, at most so many; what is over ends in an ellipsis.
-pub(super) fn wrapped(text: &str, size: f64, room: f64, most_lines: usize) -> Vec<String> {
+pub(crate) fn wrapped(text: &str, size: f64, room: f64, most_lines: usize) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
     let mut words = text.split_whitespace().peekable();
     while let Some(word) = words.next() {
@@ -92,7 +87,7 @@ pub fn number(value: f64, decimals: usize) -> String {
 }
 
 /// Text as XML character data: markup escaped, characters XML 1.0 forbids left out.
-pub(super) fn escaped(text: &str) -> String {
+pub(crate) fn escaped(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     for letter in text.chars() {
         match letter {

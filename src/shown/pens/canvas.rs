@@ -16,24 +16,24 @@ use super::palette::Colour;
 use super::text::escaped;
 
 /// Backend units to a pixel: coordinates keep two decimals.
-pub(super) const UNITS_PER_PX: f64 = 100.0;
+pub(crate) const UNITS_PER_PX: f64 = 100.0;
 
 /// Height of digits and capitals as a share of the font size.
-pub(super) const CAP_HEIGHT_EM: f64 = 0.72;
+pub(crate) const CAP_HEIGHT_EM: f64 = 0.72;
 
 type Drawn = Result<(), DrawingErrorKind<Infallible>>;
 
 /// How a line is drawn; lengths in pixels.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Line {
-    pub(super) colour: Colour,
-    pub(super) width_px: f64,
+pub(crate) struct Line {
+    pub(crate) colour: Colour,
+    pub(crate) width_px: f64,
     /// Dash and gap lengths in line widths; empty for a solid line.
-    pub(super) dash: &'static [f64],
+    pub(crate) dash: &'static [f64],
 }
 
 impl Line {
-    pub(super) const fn solid(colour: Colour, width_px: f64) -> Self {
+    pub(crate) const fn solid(colour: Colour, width_px: f64) -> Self {
         Self {
             colour,
             width_px,
@@ -44,7 +44,7 @@ impl Line {
 
 /// Where text stands from its point.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Anchor {
+pub(crate) enum Anchor {
     Start,
     Middle,
     End,
@@ -52,47 +52,47 @@ pub(super) enum Anchor {
 
 /// How text is set.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Type {
-    pub(super) size_px: f64,
-    pub(super) colour: Colour,
-    pub(super) anchor: Anchor,
-    pub(super) weight: Weight,
+pub(crate) struct Type {
+    pub(crate) size_px: f64,
+    pub(crate) colour: Colour,
+    pub(crate) anchor: Anchor,
+    pub(crate) weight: Weight,
 }
 
 /// How heavy text is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Weight {
+pub(crate) enum Weight {
     Plain,
     Bold,
 }
 
 /// The outline of an area: filled, stroked or both.
 #[derive(Debug, Clone, Copy, Default)]
-pub(super) struct Paint {
-    pub(super) fill: Option<Colour>,
-    pub(super) line: Option<Line>,
+pub(crate) struct Paint {
+    pub(crate) fill: Option<Colour>,
+    pub(crate) line: Option<Line>,
 }
 
 /// Whether a path returns to its start.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Ends {
+pub(crate) enum Ends {
     Open,
     Closed,
 }
 
 /// An SVG document under way.
-pub(super) struct Canvas<'a> {
+pub(crate) struct Canvas<'a> {
     out: &'a mut String,
     size: (u32, u32),
 }
 
 impl<'a> Canvas<'a> {
     /// A canvas of a size in backend units that writes behind what the text already holds.
-    pub(super) fn new(out: &'a mut String, size: (u32, u32)) -> Self {
+    pub(crate) fn new(out: &'a mut String, size: (u32, u32)) -> Self {
         Self { out, size }
     }
 
-    pub(super) fn path(
+    pub(crate) fn path(
         &mut self,
         points: impl IntoIterator<Item = BackendCoord>,
         ends: Ends,
@@ -120,7 +120,7 @@ impl<'a> Canvas<'a> {
     }
 
     /// Separate strokes, each between two points, as one path.
-    pub(super) fn strokes(&mut self, ends: impl IntoIterator<Item = BackendCoord>, line: Line) {
+    pub(crate) fn strokes(&mut self, ends: impl IntoIterator<Item = BackendCoord>, line: Line) {
         self.out.push_str("<path d=\"");
         let mut from: Option<BackendCoord> = None;
         for (x, y) in ends {
@@ -144,7 +144,7 @@ impl<'a> Canvas<'a> {
         self.out.push_str("/>\n");
     }
 
-    pub(super) fn disc(&mut self, (x, y): BackendCoord, radius_px: f64, paint: Paint) {
+    pub(crate) fn disc(&mut self, (x, y): BackendCoord, radius_px: f64, paint: Paint) {
         self.out.push_str("<circle");
         self.attribute("cx", x);
         self.attribute("cy", y);
@@ -154,7 +154,7 @@ impl<'a> Canvas<'a> {
     }
 
     /// Text on its baseline; `whole` is what a pointer resting on shortened text brings up.
-    pub(super) fn words(
+    pub(crate) fn words(
         &mut self,
         (x, y): BackendCoord,
         text: &str,
@@ -219,7 +219,7 @@ impl<'a> Canvas<'a> {
 }
 
 /// A length in pixels with at most two decimals and no idle noughts.
-pub(super) fn pixels(length: f64) -> String {
+pub(crate) fn pixels(length: f64) -> String {
     let written = format!("{length:.2}");
     let written = written.trim_end_matches('0').trim_end_matches('.');
     match written {
@@ -359,7 +359,7 @@ impl DrawingBackend for Canvas<'_> {
 }
 
 /// A length in pixels as backend units.
-pub(super) fn units(length_px: f64) -> i32 {
+pub(crate) fn units(length_px: f64) -> i32 {
     /// Far outside any picture, well inside `i32`.
     const LIMIT: f64 = 1e7;
     let scaled = (length_px * UNITS_PER_PX).round();

@@ -2,36 +2,36 @@
 
 /// A point of the picture in pixels, down from the top left.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Px {
-    pub(super) x: f64,
-    pub(super) y: f64,
+pub(crate) struct Px {
+    pub(crate) x: f64,
+    pub(crate) y: f64,
 }
 
 impl Px {
-    pub(super) const fn new(x: f64, y: f64) -> Self {
+    pub(crate) const fn new(x: f64, y: f64) -> Self {
         Self { x, y }
     }
 
-    pub(super) fn shifted(self, right: f64, down: f64) -> Self {
+    pub(crate) fn shifted(self, right: f64, down: f64) -> Self {
         Self::new(self.x + right, self.y + down)
     }
 
-    pub(super) fn distance(self, other: Self) -> f64 {
+    pub(crate) fn distance(self, other: Self) -> f64 {
         (self.x - other.x).hypot(self.y - other.y)
     }
 }
 
 /// A rectangle of the picture in pixels.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Rect {
-    pub(super) left: f64,
-    pub(super) top: f64,
-    pub(super) right: f64,
-    pub(super) bottom: f64,
+pub(crate) struct Rect {
+    pub(crate) left: f64,
+    pub(crate) top: f64,
+    pub(crate) right: f64,
+    pub(crate) bottom: f64,
 }
 
 impl Rect {
-    pub(super) const fn new(left: f64, top: f64, right: f64, bottom: f64) -> Self {
+    pub(crate) const fn new(left: f64, top: f64, right: f64, bottom: f64) -> Self {
         Self {
             left,
             top,
@@ -41,7 +41,7 @@ impl Rect {
     }
 
     /// The rectangle of a width and height about a centre.
-    pub(super) fn about(centre: Px, width: f64, height: f64) -> Self {
+    pub(crate) fn about(centre: Px, width: f64, height: f64) -> Self {
         Self::new(
             centre.x - width / 2.0,
             centre.y - height / 2.0,
@@ -50,18 +50,18 @@ impl Rect {
         )
     }
 
-    pub(super) fn width(&self) -> f64 {
+    pub(crate) fn width(&self) -> f64 {
         self.right - self.left
     }
 
-    pub(super) fn centre(&self) -> Px {
+    pub(crate) fn centre(&self) -> Px {
         Px::new(
             f64::midpoint(self.left, self.right),
             f64::midpoint(self.top, self.bottom),
         )
     }
 
-    pub(super) fn grown(&self, by: f64) -> Self {
+    pub(crate) fn grown(&self, by: f64) -> Self {
         Self::new(
             self.left - by,
             self.top - by,
@@ -70,33 +70,33 @@ impl Rect {
         )
     }
 
-    pub(super) fn overlaps(&self, other: &Self) -> bool {
+    pub(crate) fn overlaps(&self, other: &Self) -> bool {
         self.left < other.right
             && other.left < self.right
             && self.top < other.bottom
             && other.top < self.bottom
     }
 
-    pub(super) fn holds(&self, point: Px) -> bool {
+    pub(crate) fn holds(&self, point: Px) -> bool {
         (self.left..=self.right).contains(&point.x) && (self.top..=self.bottom).contains(&point.y)
     }
 
     /// The point of the rectangle that is nearest to a point.
-    pub(super) fn nearest_to(&self, point: Px) -> Px {
+    pub(crate) fn nearest_to(&self, point: Px) -> Px {
         Px::new(
             point.x.clamp(self.left, self.right),
             point.y.clamp(self.top, self.bottom),
         )
     }
 
-    pub(super) fn within(&self, outer: &Self) -> bool {
+    pub(crate) fn within(&self, outer: &Self) -> bool {
         self.left >= outer.left
             && self.right <= outer.right
             && self.top >= outer.top
             && self.bottom <= outer.bottom
     }
 
-    pub(super) fn corners(&self) -> [Px; 4] {
+    pub(crate) fn corners(&self) -> [Px; 4] {
         [
             Px::new(self.left, self.top),
             Px::new(self.right, self.top),
@@ -108,9 +108,9 @@ impl Rect {
 
 /// Something wanted at a place along a line, with the length it takes there.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Wanted {
-    pub(super) centre: f64,
-    pub(super) length: f64,
+pub(crate) struct Wanted {
+    pub(crate) centre: f64,
+    pub(crate) length: f64,
 }
 
 /// Centres as near to the wanted ones as can be (least squares) with no overlap, in the same
@@ -118,7 +118,7 @@ pub(super) struct Wanted {
 ///
 /// With the lengths of those before taken off, "no overlap" reads "rising": a monotone
 /// regression, done by pooling neighbours that are out of order, then held inside the ends.
-pub(super) fn pushed_apart(wanted: &[Wanted], low: f64, high: f64) -> Option<Vec<f64>> {
+pub(crate) fn pushed_apart(wanted: &[Wanted], low: f64, high: f64) -> Option<Vec<f64>> {
     let mut order: Vec<usize> = (0..wanted.len()).collect();
     order.sort_by(|a, b| {
         let centre = |index: &usize| wanted.get(*index).map_or(0.0, |want| want.centre);
@@ -167,7 +167,7 @@ pub(super) fn pushed_apart(wanted: &[Wanted], low: f64, high: f64) -> Option<Vec
 
 /// Keeps count of the ground that is taken and finds room for labels.
 #[derive(Debug)]
-pub(super) struct Room {
+pub(crate) struct Room {
     bounds: Rect,
     taken: Vec<Rect>,
     busy: Vec<Px>,
@@ -201,7 +201,7 @@ const REACH_COST: f64 = 0.3;
 const SEARCH_STEP_PX: f64 = 5.0;
 
 impl Room {
-    pub(super) fn new(bounds: Rect) -> Self {
+    pub(crate) fn new(bounds: Rect) -> Self {
         Self {
             bounds,
             taken: Vec::new(),
@@ -210,21 +210,21 @@ impl Room {
     }
 
     /// No label may lie here.
-    pub(super) fn take(&mut self, rect: Rect) {
+    pub(crate) fn take(&mut self, rect: Rect) {
         self.taken.push(rect);
     }
 
     /// Labels had better not lie on these.
-    pub(super) fn avoid(&mut self, points: impl IntoIterator<Item = Px>) {
+    pub(crate) fn avoid(&mut self, points: impl IntoIterator<Item = Px>) {
         self.busy.extend(points);
     }
 
-    pub(super) fn is_free(&self, rect: &Rect) -> bool {
+    pub(crate) fn is_free(&self, rect: &Rect) -> bool {
         rect.within(&self.bounds) && !self.taken.iter().any(|taken| taken.overlaps(rect))
     }
 
     /// Takes the free rectangle that covers least among those offered, the earlier the better.
-    pub(super) fn quietest(&mut self, offered: impl IntoIterator<Item = Rect>) -> Option<Rect> {
+    pub(crate) fn quietest(&mut self, offered: impl IntoIterator<Item = Rect>) -> Option<Rect> {
         let ranks = std::iter::successors(Some(0.0), |rank| Some(rank + 0.25));
         let (_, rect) = offered
             .into_iter()
@@ -245,7 +245,7 @@ impl Room {
 
     /// Takes the best free rectangle of a size near a point, the nearest free one if all else
     /// fails.
-    pub(super) fn near(&mut self, point: Px, width: f64, height: f64) -> Option<Rect> {
+    pub(crate) fn near(&mut self, point: Px, width: f64, height: f64) -> Option<Rect> {
         let close = REACHES_PX.into_iter().flat_map(|reach| {
             DIRECTIONS.into_iter().map(move |(right, down)| {
                 let centre =
