@@ -3,17 +3,20 @@
 //! Everything behind this module is SI. [`parse`] turns `"7.4 kg"` into a number in SI units,
 //! [`System`] turns such a number back into what an engine builder reads.
 
+mod number;
 mod quantity;
 mod shown;
+mod stated;
 mod table;
 
 pub use quantity::{QuantityError, parse};
 pub use shown::System;
+pub use stated::{Spread, Stated, parse_stated, parse_stated_number};
 pub use table::{UNITS, Unit};
 
 pub(crate) use quantity::quote;
 pub(crate) use shown::plain;
-pub(crate) use table::{HP, KW, LBF_FT, NM, RPM};
+pub(crate) use table::{FT, HP, IN, KW, LBF_FT, NM, RPM};
 
 /// What a quantity measures. Two kinds may share their units and differ only in the one that
 /// is chosen to show them: a hole is shown in millimetres, a strip in metres.

@@ -62,9 +62,60 @@ pub enum QuantityError {
         /// What is wanted.
         wanted: Kind,
     },
+    /// A unit behind a bare number.
+    #[error("\"{read}\" has \"{unit}\" behind its number, and a bare number is wanted here")]
+    NoUnitWanted {
+        /// What was read.
+        read: String,
+        /// What stands behind the number.
+        unit: String,
+    },
+    /// A share where a quantity is wanted.
+    #[error("\"{read}\" is a share")]
+    ShareNotWanted {
+        /// What was read.
+        read: String,
+    },
+    /// Nothing behind a ±.
+    #[error("nothing stands behind the ±")]
+    NoHalfWidth,
+    /// A ± that is below zero.
+    #[error("\"{read}\" has less than nothing behind its ±")]
+    HalfWidthBelowZero {
+        /// What was read.
+        read: String,
+    },
+    /// Value and ± in measures that do not go together.
+    #[error("\"{read}\": value and ± do not go together")]
+    MixedDoubt {
+        /// What was read.
+        read: String,
+    },
+    /// `a to b` with `a` not below `b`.
+    #[error("\"{read}\": the first end is not below the second")]
+    EndsNotRising {
+        /// What was read.
+        read: String,
+    },
 }
 
 impl QuantityError {
+    /// What would be right, for a bare number.
+    pub fn number_hint(&self) -> String {
+        match self {
+            Self::NoHalfWidth
+            | Self::HalfWidthBelowZero { .. }
+            | Self::MixedDoubt { .. }
+            | Self::EndsNotRising { .. } => doubt_hint(""),
+            Self::Comma {
+                with_point,
+                without: Some(without),
+                ..
+            } => format!("the decimal mark is a point and thousands take no mark: \"{with_point}\" or \"{without}\""),
+            _ => "write a bare number such as 0.80; in quotes also a share \"80 %\", a ratio \"3.9:1\" or a doubt \"0.80 ± 0.05\"".to_owned(),
+        }
+    }
+
     /// What would be right, for a quantity of this kind.
     pub fn hint(&self, wanted: Kind) -> String {
         let units = wanted.units_in_words();
@@ -80,9 +131,13 @@ impl QuantityError {
                 None => format!("the decimal mark is a point: \"{with_point}\""),
             },
             Self::BrokenNumber { .. } => format!(
-                "write one decimal number and its unit, no fraction and no blank within the number, such as \"10.25 {}\"",
+                "write one number and its unit, without a blank or a mark for thousands in the number: \"1200 {0}\", \"10.25 {0}\", or a fraction such as \"10 1/4 in\"",
                 first_symbol(wanted)
             ),
+            Self::NoHalfWidth
+            | Self::HalfWidthBelowZero { .. }
+            | Self::MixedDoubt { .. }
+            | Self::EndsNotRising { .. } => doubt_hint(first_symbol(wanted)),
             Self::UnknownUnit {
                 nearest: Some(nearest),
                 ..
@@ -95,6 +150,17 @@ impl QuantityError {
     }
 }
 
+fn doubt_hint(unit: &str) -> String {
+    let unit = if unit.is_empty() {
+        String::new()
+    } else {
+        format!(" {unit}")
+    };
+    format!(
+        "a doubt is written \"20{unit} ± 1{unit}\" (what you would bet 19 to 1 on), \"20{unit} ± 5 %\", \"19 to 21{unit}\" or \"20{unit} exactly\""
+    )
+}
+
 fn named(kind: Kind) -> &'static str {
     kind.with_article()
 }
@@ -105,6 +171,10 @@ fn first_symbol(kind: Kind) -> &'static str {
 
 /// A quantity such as `7.4 kg`, in SI.
 ///
+/// The number may be a fraction (`10 1/4 in`), a length feet and inches (`8 ft 6 in`, `8' 6"`);
+/// a comma is read as the decimal mark where it can be nothing else (`7,4 kg`, but not
+/// `7,800 rpm`).
+///
 /// Blanks count for nothing between number and unit or within the unit; `·`, `*` and `-` may
 /// join units, `²` may be written `2` or `^2`; capitals matter only where they tell two units
 /// of one kind apart.
@@ -112,86 +182,7 @@ fn first_symbol(kind: Kind) -> &'static str {
 /// # Errors
 /// See [`QuantityError`].
 pub fn parse(text: &str, wanted: Kind) -> Result<f64, QuantityError> {
-    let read = text.trim();
-    if read.is_empty() {
-        return Err(QuantityError::Empty);
-    }
-    let quoted = || quote(read);
-    let length = number_length(read);
-    let (number, rest) = read.split_at(length);
-    let rest = rest.trim_start();
-    let Ok(value) = number.replace('−', "-").parse::<f64>() else {
-        return Err(no_number(read));
-    };
-    if !value.is_finite() {
-        return Err(QuantityError::NotFinite { read: quoted() });
-    }
-    if let Some(error) = broken_number(read, rest) {
-        return Err(error);
-    }
-    if rest.is_empty() {
-        return Err(QuantityError::NoUnit { read: quoted() });
-    }
-    let unit = find_unit(rest, wanted).ok_or_else(|| unknown_unit(read, rest, wanted))?;
-    let si = unit.to_si(value);
-    if si.is_finite() {
-        Ok(si)
-    } else {
-        Err(QuantityError::NotFinite { read: quoted() })
-    }
-}
-
-fn no_number(read: &str) -> QuantityError {
-    let word = read.trim_start_matches(['+', '-']).to_ascii_lowercase();
-    let read = quote(read);
-    if word.starts_with("nan") || word.starts_with("inf") {
-        QuantityError::NotFinite { read }
-    } else {
-        QuantityError::NoNumber { read }
-    }
-}
-
-fn broken_number(read: &str, rest: &str) -> Option<QuantityError> {
-    let mut after = rest.chars();
-    let first = after.next()?;
-    let second = after.next();
-    if first == ',' && second.is_some_and(|c| c.is_ascii_digit()) {
-        let decimals = rest
-            .chars()
-            .skip(1)
-            .take_while(char::is_ascii_digit)
-            .count();
-        return Some(QuantityError::Comma {
-            read: quote(read),
-            with_point: quote(&read.replacen(',', ".", 1)),
-            without: (decimals == 3).then(|| quote(&read.replacen(',', "", 1))),
-        });
-    }
-    (first.is_ascii_digit()
-        || matches!(first, '.' | ',' | '/' | '-' | '+' | '\'' | '½' | '¼' | '¾'))
-    .then(|| QuantityError::BrokenNumber { read: quote(read) })
-}
-
-/// Bytes of the number that a text begins with.
-fn number_length(text: &str) -> usize {
-    let mut length = 0;
-    let digits = |from: &str| -> usize { from.chars().take_while(char::is_ascii_digit).count() };
-    let after = |length: usize| text.get(length..).unwrap_or_default();
-    if let Some(sign) = text.chars().next().filter(|c| matches!(c, '+' | '-' | '−')) {
-        length += sign.len_utf8();
-    }
-    length += digits(after(length));
-    if after(length).starts_with('.') {
-        length += 1 + digits(after(length + 1));
-    }
-    if after(length).starts_with(['e', 'E']) {
-        let sign = usize::from(after(length + 1).starts_with(['+', '-']));
-        let exponent = digits(after(length + 1 + sign));
-        if exponent > 0 {
-            length += 1 + sign + exponent;
-        }
-    }
-    length
+    super::stated::alone(text, wanted)
 }
 
 /// The unit's letters and digits, joined as the table of spellings joins them.
@@ -218,7 +209,7 @@ fn spells(unit: &Unit, text: &str, same: fn(&str, &str) -> bool) -> bool {
     same(&joined(unit.symbol), text) || unit.spellings.iter().any(|s| same(s, text))
 }
 
-fn find_unit(text: &str, wanted: Kind) -> Option<&'static Unit> {
+pub(super) fn find_unit(text: &str, wanted: Kind) -> Option<&'static Unit> {
     let text = joined(text);
     let exact = |a: &str, b: &str| a == b;
     let loose = |a: &str, b: &str| a.to_lowercase() == b.to_lowercase();
@@ -234,7 +225,7 @@ fn find_unit(text: &str, wanted: Kind) -> Option<&'static Unit> {
 /// Letters that may differ between a slip and what was meant.
 const SLIPS: usize = 2;
 
-fn unknown_unit(read: &str, unit: &str, wanted: Kind) -> QuantityError {
+pub(super) fn unknown_unit(read: &str, unit: &str, wanted: Kind) -> QuantityError {
     let text = joined(unit);
     if let Some(other) = UNITS.iter().find(|u| spells(u, &text, |a, b| a == b)) {
         return QuantityError::OtherKind {

@@ -92,8 +92,8 @@ units! {
     M = Unit::new(Kind::Length, "m", 1.0, 2);
     MM = Unit::new(Kind::Length, "mm", 1e-3, 1);
     CM = Unit::new(Kind::Length, "cm", 1e-2, 2);
-    IN = Unit::new(Kind::Length, "in", INCH, 3).also(&["inch", "inches"]);
-    FT = Unit::new(Kind::Length, "ft", FOOT_M, 1).also(&["foot", "feet"]);
+    IN = Unit::new(Kind::Length, "in", INCH, 3).also(&["inches", "inch", "\"", "″", "''"]);
+    FT = Unit::new(Kind::Length, "ft", FOOT_M, 1).also(&["foot", "feet", "'", "′"]);
     THOU = Unit::new(Kind::Length, "thou", INCH / 1000.0, 0);
 
     RPM = Unit::new(Kind::AngularSpeed, "rpm", RAD_S_PER_RPM, 0).also(&["min1", "r/min", "rev/min"]);
