@@ -74,6 +74,8 @@ pub enum DoubtOrigin {
     Guessed,
     /// A measurement's own budget (a swing test, a practice log).
     Measured,
+    /// What a fit to time slips left open; such inputs are drawn together.
+    Fitted,
 }
 
 /// One doubted input of a car.
@@ -92,11 +94,62 @@ pub struct DoubtedInput {
 /// Makes a car of one value for each doubted input; `None` where the sheet's ranges refuse them.
 type Rebuild = dyn Fn(&[f64]) -> Option<Car> + Send + Sync;
 
+/// Weighted sets of values for several inputs at once: what a fit learnt of them goes together.
+#[derive(Debug, Clone, PartialEq)]
+pub struct JointDraws {
+    positions: Vec<usize>,
+    /// Share of the weight up to and with each set, rising to 1.
+    cumulative: Vec<f64>,
+    sets: Vec<Vec<f64>>,
+}
+
+impl JointDraws {
+    /// Sets of values for the inputs at these places, each set with its weight; `None` where
+    /// there is no set, a set has another number of values than there are places, or a weight is
+    /// not finite, below zero, or all are zero.
+    pub fn new(positions: Vec<usize>, weighted: Vec<(f64, Vec<f64>)>) -> Option<Self> {
+        let good = |(weight, set): &(f64, Vec<f64>)| {
+            weight.is_finite() && *weight >= 0.0 && set.len() == positions.len()
+        };
+        let total: f64 = weighted.iter().map(|(weight, _)| weight).sum();
+        if positions.is_empty() || total <= 0.0 || !total.is_finite() || !weighted.iter().all(good) {
+            return None;
+        }
+        let mut reached = 0.0;
+        let (cumulative, sets) = weighted
+            .into_iter()
+            .filter(|(weight, _)| *weight > 0.0)
+            .map(|(weight, set)| {
+                reached += weight;
+                (reached / total, set)
+            })
+            .unzip();
+        Some(Self {
+            positions,
+            cumulative,
+            sets,
+        })
+    }
+
+    /// The places of the inputs that are drawn together.
+    pub fn positions(&self) -> &[usize] {
+        &self.positions
+    }
+
+    /// The set at a share of the weight, 0 to 1.
+    fn at(&self, share: f64) -> Option<&[f64]> {
+        let at = self.cumulative.partition_point(|reached| *reached < share);
+        let last = self.sets.len().checked_sub(1)?;
+        self.sets.get(at.min(last)).map(Vec::as_slice)
+    }
+}
+
 /// A car with what is not known of it.
 #[derive(Clone)]
 pub struct DoubtedCar {
     nominal: Car,
     inputs: Vec<DoubtedInput>,
+    joint: Option<JointDraws>,
     rebuild: Arc<Rebuild>,
 }
 
@@ -110,8 +163,23 @@ impl DoubtedCar {
         Self {
             nominal,
             inputs,
+            joint: None,
             rebuild: Arc::new(rebuild),
         }
+    }
+
+    /// The same with some inputs drawn together rather than each by its own doubt.
+    #[must_use]
+    pub fn with_joint(self, joint: JointDraws) -> Self {
+        Self {
+            joint: Some(joint),
+            ..self
+        }
+    }
+
+    /// The inputs that are drawn together, if any are.
+    pub fn joint(&self) -> Option<&JointDraws> {
+        self.joint.as_ref()
     }
 
     /// The car with every value as stated.
@@ -144,13 +212,36 @@ impl DoubtedCar {
         self.with_values(&self.values_at(shares))
     }
 
-    /// The values at these shares of the probability, one for each input, SI.
+    /// The values at these shares of the probability, one for each input, SI. Of inputs that are
+    /// drawn together the first one's share picks the set, and the others' are not looked at.
     pub fn values_at(&self, shares: &[f64]) -> Vec<f64> {
-        self.inputs
+        let mut values: Vec<f64> = self
+            .inputs
             .iter()
             .zip(shares)
             .map(|(input, share)| input.doubt.quantile(input.nominal, *share))
-            .collect()
+            .collect();
+        let set = self.joint.as_ref().and_then(|joint| {
+            let share = shares.get(*joint.positions.first()?)?;
+            Some((joint, joint.at(*share)?))
+        });
+        if let Some((joint, set)) = set {
+            for (position, drawn) in joint.positions.iter().zip(set) {
+                if let Some(value) = values.get_mut(*position) {
+                    *value = *drawn;
+                }
+            }
+        }
+        values
+    }
+}
+
+/// Two are alike where their cars and their inputs are.
+impl PartialEq for DoubtedCar {
+    fn eq(&self, other: &Self) -> bool {
+        self.nominal == other.nominal
+            && self.inputs == other.inputs
+            && self.joint == other.joint
     }
 }
 
@@ -160,6 +251,7 @@ impl fmt::Debug for DoubtedCar {
             .debug_struct("DoubtedCar")
             .field("nominal", &self.nominal)
             .field("inputs", &self.inputs)
+            .field("joint", &self.joint)
             .finish_non_exhaustive()
     }
 }
@@ -175,6 +267,30 @@ mod tests {
         let doubt = Doubt::bet_on(0.2);
         assert_relative_eq!(doubt.quantile(1.5, 0.975), 1.7, max_relative = 1e-9);
         assert_relative_eq!(doubt.quantile(1.5, 0.025), 1.3, max_relative = 1e-9);
+    }
+
+    /// Two sets weighing 1 and 3: a quarter of the shares give the first (arithmetic).
+    #[test]
+    fn law_joint_draws_come_as_often_as_they_weigh_and_stay_together() {
+        let input = |key: &str| DoubtedInput {
+            key: key.into(),
+            nominal: 0.0,
+            doubt: Doubt::bet_on(1.0),
+            origin: DoubtOrigin::Fitted,
+        };
+        let car = crate::car::sample::live_axle_saloon();
+        let joint =
+            JointDraws::new(vec![0, 2], vec![(1.0, vec![1.0, 2.0]), (3.0, vec![3.0, 4.0])]).unwrap();
+        let doubted = DoubtedCar::new(car, vec![input("a"), input("b"), input("c")], |_| None)
+            .with_joint(joint);
+        let draws: Vec<Vec<f64>> = (0..100_u32)
+            .map(|i| doubted.values_at(&[(f64::from(i) + 0.5) / 100.0, 0.5, 0.9]))
+            .collect();
+        let firsts = draws.iter().filter(|set| set[0] == 1.0).count();
+        assert_eq!(firsts, 25);
+        assert!(draws.iter().all(|set| set[2] == set[0] + 1.0 && set[1] == 0.0));
+        assert!(JointDraws::new(vec![0], vec![(0.0, vec![1.0])]).is_none());
+        assert!(JointDraws::new(vec![0], vec![(1.0, vec![])]).is_none());
     }
 
     /// Standard deviation of a rectangular distribution: half-width over √3 (JCGM 100, 4.3.7).

@@ -84,6 +84,18 @@ impl TorqueCurve {
         Self::new(self.points.iter().map(|(n, t)| (*n, t + back)).collect())
     }
 
+    /// The same curve with every torque times a factor.
+    ///
+    /// # Errors
+    /// As [`TorqueCurve::new`].
+    pub fn scaled(self, factor: f64) -> Result<Self, TorqueCurveError> {
+        #[expect(clippy::float_cmp, reason = "a factor of 1 changes nothing")]
+        if factor == 1.0 {
+            return Ok(self);
+        }
+        Self::new(self.points.iter().map(|(n, t)| (*n, t * factor)).collect())
+    }
+
     /// Torque at a speed in rad/s, N·m; within the curve's own range.
     pub fn at_nm(&self, speed_rad_s: f64) -> f64 {
         self.cubic.at(speed_rad_s)

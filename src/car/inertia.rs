@@ -217,6 +217,7 @@ pub struct BuiltUp {
     holes: Vec<HoleRing>,
     extras: Vec<Extra>,
     weighed_kg: Option<Positive>,
+    inertia_scale: f64,
 }
 
 impl BuiltUp {
@@ -241,6 +242,7 @@ impl BuiltUp {
             holes,
             extras,
             weighed_kg,
+            inertia_scale: 1.0,
         };
         let metal = part.metal();
         if metal.mass_kg <= 0.0 || metal.inertia_kg_m2 <= 0.0 {
@@ -278,9 +280,33 @@ impl BuiltUp {
             .map_or(1.0, |weighed| weighed.get() / self.computed().mass_kg)
     }
 
-    /// Mass and inertia, scaled by the weighing factor.
+    /// Mass and inertia, scaled by the weighing factor, the inertia by its own factor too.
     pub fn mass_properties(&self) -> MassProperties {
-        self.computed() * self.weighing_factor()
+        self.scaled(self.computed())
+    }
+
+    /// What a piece of the drawing comes to in the whole part: its mass and inertia by the
+    /// weighing factor, its inertia by the part's own factor too.
+    pub fn scaled(&self, drawn: MassProperties) -> MassProperties {
+        let weighed = drawn * self.weighing_factor();
+        MassProperties {
+            inertia_kg_m2: weighed.inertia_kg_m2 * self.inertia_scale,
+            ..weighed
+        }
+    }
+
+    /// The same part with its inertia times a factor: what is known of it beyond the drawing.
+    #[must_use]
+    pub fn with_inertia_scale(self, factor: Positive) -> Self {
+        Self {
+            inertia_scale: factor.get(),
+            ..self
+        }
+    }
+
+    /// The factor on the inertia that the drawing gives; 1 where nothing is known beyond it.
+    pub fn inertia_scale(&self) -> f64 {
+        self.inertia_scale
     }
 
     /// Material of the sections.

@@ -45,6 +45,9 @@ pub struct Flywheel {
     pub machining: Machining,
     /// A swing test that checks its drawing, where there is one.
     pub swing_check: Option<SwingTest>,
+    /// Name of the flywheel that this one is machined out of, where it is cut from another of
+    /// the set; a wheel that is bought has none.
+    pub cut_from: Option<String>,
 }
 
 impl Flywheel {
@@ -117,6 +120,28 @@ impl Flywheels {
     /// The one with this name.
     pub fn named(&self, name: &str) -> Option<&Flywheel> {
         self.all.iter().find(|wheel| wheel.name() == name)
+    }
+
+    /// What a wheel can become by machining: itself, and whatever is cut from it, directly or in
+    /// turn, in the sheet's order. Metal comes off, never on.
+    pub fn reachable_from<'a>(&'a self, wheel: &'a Flywheel) -> impl Iterator<Item = &'a Flywheel> {
+        self.all
+            .iter()
+            .filter(move |other| self.is_cut_from(other, wheel))
+    }
+
+    /// Whether a wheel is another one, or is cut from it, directly or in turn.
+    fn is_cut_from(&self, wheel: &Flywheel, blank: &Flywheel) -> bool {
+        let mut at = Some(wheel);
+        // A chain is no longer than the set.
+        for _ in 0..self.all.len() {
+            match at {
+                Some(one) if one.name() == blank.name() => return true,
+                Some(one) => at = one.cut_from.as_deref().and_then(|name| self.named(name)),
+                None => return false,
+            }
+        }
+        false
     }
 
     /// Whether this is the one in the car now.

@@ -35,6 +35,7 @@ pub(crate) fn wheel(name: &str, inertia_kg_m2: f64) -> Flywheel {
         material: None,
         machining: super::machining::Machining::default(),
         swing_check: None,
+        cut_from: None,
     }
 }
 

@@ -77,8 +77,12 @@ impl<T: Checked> Answer<'_, '_, T> {
     /// The value, or this number (in SI) where the key is absent; that is told as a default.
     pub(super) fn or(self, default: f64, reason: &'static str) -> Option<Found<T>> {
         let shown = Amount::of(default, self.kind);
-        let value = T::checked(default)?;
-        self.or_value(value, shown, reason)
+        let value = if self.is_absent() {
+            self.reader.default_value(self.key, self.kind, default)
+        } else {
+            default
+        };
+        self.or_value(T::checked(value)?, shown, reason)
     }
 }
 

@@ -13,6 +13,9 @@ use crate::car::inertia::{
 };
 use crate::units::Kind;
 
+/// A factor on a drawing's inertia beyond these is another part (common practice, no source).
+const SCALES: std::ops::RangeInclusive<f64> = 0.5..=2.0;
+
 /// Reads the sections and what goes with them.
 pub(super) fn read(
     t: &TableReader<'_>,
@@ -43,12 +46,15 @@ pub(super) fn read(
     let weighed = t.quantity::<Positive>("weighed", Kind::Mass);
     let was_weighed = !weighed.is_absent();
     let weighed = weighed.given();
+    let scale = t.number::<Positive>("inertia_scale").within(SCALES, "");
+    let scale_good = scale.is_good();
+    let scale = scale.given();
     if material.is_none() {
         t.lacks("material", "\"steel\"");
     }
     let material = material?.material.clone()?;
     let ((sections, place), holes, extras) = (sections?, holes?, extras?);
-    if was_weighed && weighed.is_none() {
+    if was_weighed && weighed.is_none() || !scale_good {
         return None;
     }
     let part_name = name.map_or_else(|| t.shown(), |name| name.value.clone());
@@ -60,7 +66,10 @@ pub(super) fn read(
     match BuiltUp::new(material, sections, holes, extras, scales) {
         Ok(part) => {
             check_weighing(t, part_name, &part, weighed.as_ref());
-            Some(Description::BuiltUp(part))
+            Some(Description::BuiltUp(match scale {
+                Some(scale) => part.with_inertia_scale(scale.value),
+                None => part,
+            }))
         }
         Err(error) => {
             t.diagnostics.problem(match error {

@@ -1,12 +1,17 @@
 //! The notebook that every part of the reader writes in: what is wrong, what is doubtful, what
 //! was taken as read, which keys there are.
 
+use super::drawn::{Draw, Memory, ValueDoubt, value_doubt};
 use super::problem::{FileId, Location, Place, Problem, SourceText};
 use super::value::Amount;
 use super::warnings::{PlacedWarning, Warning};
-use crate::units::System;
+use crate::car::doubt::{Doubt, DoubtOrigin};
+use crate::car::engine::TorqueCurve;
+use crate::car::practice::Practice;
+use crate::units::{Kind, System};
 use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet};
+use std::path::Path;
 
 /// A value that the sheet did not give.
 #[derive(Debug, Clone, PartialEq)]
@@ -43,11 +48,19 @@ struct Gathered {
     defaults: Vec<DefaultUsed>,
     known: BTreeMap<String, BTreeSet<&'static str>>,
     unknown_key: Vec<UnknownKey>,
+    doubts: Vec<ValueDoubt>,
+    /// Values of which the sheet itself says how far they are in doubt.
+    said_of_doubt: usize,
+    memory: Memory,
 }
 
 /// See the module's own words.
 #[derive(Default)]
-pub(super) struct Diagnostics(RefCell<Gathered>);
+pub(super) struct Diagnostics {
+    gathered: RefCell<Gathered>,
+    /// Values that stand in place of the sheet's own; then nothing is told but problems.
+    draw: Option<Draw>,
+}
 
 /// What a notebook holds once the reading is done.
 pub(super) struct Outcome {
@@ -56,12 +69,85 @@ pub(super) struct Outcome {
     pub(super) warnings: Vec<PlacedWarning>,
     pub(super) defaults: Vec<DefaultUsed>,
     pub(super) keys: BTreeSet<String>,
+    pub(super) doubts: Vec<ValueDoubt>,
+    pub(super) memory: Memory,
 }
 
 impl Diagnostics {
+    /// A notebook for reading a sheet again with other values.
+    pub(super) fn drawn(draw: Draw) -> Self {
+        Self {
+            gathered: RefCell::default(),
+            draw: Some(draw),
+        }
+    }
+
+    /// Notes a value's doubt and gives the value to go on with: the sheet's own, or the one drawn
+    /// in its place.
+    pub(super) fn doubted(
+        &self,
+        key: String,
+        kind: Option<Kind>,
+        nominal: f64,
+        doubt: (Doubt, DoubtOrigin),
+    ) -> f64 {
+        if let Some(draw) = &self.draw {
+            return draw.values.get(&key).copied().unwrap_or(nominal);
+        }
+        let doubts = &mut self.gathered.borrow_mut().doubts;
+        if doubt.0.is_any() && doubts.iter().all(|other| other.input.key != key) {
+            doubts.push(value_doubt(key, kind, nominal, doubt));
+        }
+        nominal
+    }
+
+    /// Whether a sheet is read again with other values: then it was found right before.
+    pub(super) fn is_drawn(&self) -> bool {
+        self.draw.is_some()
+    }
+
+    /// Counts a value of which the sheet says how far it is in doubt.
+    pub(super) fn doubt_said(&self) {
+        self.gathered.borrow_mut().said_of_doubt += 1;
+    }
+
+    /// Values of which the sheet has said so, up to here.
+    pub(super) fn doubts_said(&self) -> usize {
+        self.gathered.borrow().said_of_doubt
+    }
+
+    /// The torque curve of a file: remembered, or read now.
+    pub(super) fn curve(
+        &self,
+        path: &Path,
+        read: impl FnOnce() -> Option<TorqueCurve>,
+    ) -> Option<TorqueCurve> {
+        if let Some(draw) = &self.draw {
+            return draw.curve(path);
+        }
+        let curve = read()?;
+        self.gathered.borrow_mut().memory.keep_curve(path, &curve);
+        Some(curve)
+    }
+
+    /// The practice launches of a file: remembered, or read now.
+    pub(super) fn practice(
+        &self,
+        path: &Path,
+        read: impl FnOnce() -> Option<Practice>,
+    ) -> Option<Practice> {
+        if let Some(draw) = &self.draw {
+            return draw.practice(path);
+        }
+        let practice = read()?;
+        let memory = &mut self.gathered.borrow_mut().memory;
+        memory.keep_practice(path, &practice);
+        Some(practice)
+    }
+
     /// Takes a file's text in; every place in it goes by the number given back.
     pub(super) fn source(&self, path: &str, text: &str) -> FileId {
-        let sources = &mut self.0.borrow_mut().sources;
+        let sources = &mut self.gathered.borrow_mut().sources;
         sources.push(SourceText {
             path: path.to_owned(),
             text: text.to_owned(),
@@ -70,16 +156,22 @@ impl Diagnostics {
     }
 
     pub(super) fn problem(&self, problem: Problem) {
-        self.0.borrow_mut().problems.push(problem);
+        self.gathered.borrow_mut().problems.push(problem);
     }
 
     pub(super) fn warning(&self, warning: Warning, place: Option<&Place>) {
-        self.0.borrow_mut().warnings.push((warning, place.cloned()));
+        if self.draw.is_none() {
+            let warnings = &mut self.gathered.borrow_mut().warnings;
+            warnings.push((warning, place.cloned()));
+        }
     }
 
     pub(super) fn default_used(&self, key: String, value: Amount, reason: &'static str) {
+        if self.draw.is_some() {
+            return;
+        }
         let used = DefaultUsed { key, value, reason };
-        let defaults = &mut self.0.borrow_mut().defaults;
+        let defaults = &mut self.gathered.borrow_mut().defaults;
         // Two wheels that lean on one default are one thing to tell.
         if !defaults.contains(&used) {
             defaults.push(used);
@@ -88,22 +180,25 @@ impl Diagnostics {
 
     /// Notes that a table has such a key.
     pub(super) fn known(&self, table: &str, key: &'static str) {
-        let known = &mut self.0.borrow_mut().known;
+        if self.draw.is_some() {
+            return;
+        }
+        let known = &mut self.gathered.borrow_mut().known;
         known.entry(table.to_owned()).or_default().insert(key);
     }
 
     pub(super) fn unknown_key(&self, unknown_key: UnknownKey) {
-        self.0.borrow_mut().unknown_key.push(unknown_key);
+        self.gathered.borrow_mut().unknown_key.push(unknown_key);
     }
 
     /// Problems noted so far.
     pub(super) fn problem_count(&self) -> usize {
-        self.0.borrow().problems.len()
+        self.gathered.borrow().problems.len()
     }
 
     /// Ends the reading: keys that nobody asked for become problems.
     pub(super) fn close(self) -> Outcome {
-        let mut gathered = self.0.into_inner();
+        let mut gathered = self.gathered.into_inner();
         for unknown_key in &gathered.unknown_key {
             gathered
                 .problems
@@ -132,6 +227,8 @@ impl Diagnostics {
             problems: gathered.problems,
             defaults: gathered.defaults,
             keys: keys.collect(),
+            doubts: gathered.doubts,
+            memory: gathered.memory,
             sources,
         }
     }

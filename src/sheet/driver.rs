@@ -10,6 +10,7 @@ use super::warnings::{ENOUGH_LAUNCHES, LAUNCH_SD, NEAR_STALL, Warning};
 use super::words;
 use crate::car::Flywheels;
 use crate::car::checked::{NonNegative, Positive};
+use crate::car::doubt::{Doubt, DoubtOrigin};
 use crate::car::driver::{
     DEFAULT_LAUNCH_SD_RPM, DEFAULT_RANGE_START_RPM, DEFAULT_RELEASE_SD, Driver, Hold, SpeedRange,
     Unsteadiness,
@@ -242,7 +243,8 @@ fn launch_sd(
     );
     let sd = practice
         .as_ref()
-        .and_then(|practice| spread(t, practice, wheels, &file.place));
+        .and_then(|practice| spread(t, practice, wheels, &file.place))
+        .and_then(|(sd, counted)| NonNegative::new(as_measured(t, sd.get(), counted)));
     (sd, practice)
 }
 
@@ -251,7 +253,7 @@ fn spread(
     practice: &Practice,
     wheels: Option<&Flywheels>,
     place: &Place,
-) -> Option<NonNegative> {
+) -> Option<(NonNegative, usize)> {
     let fitted = wheels?.fitted()?.name();
     let counted = practice.with_flywheel(fitted).count();
     let Some(sd) = practice.launch_sd_rad_s(fitted) else {
@@ -273,5 +275,17 @@ fn spread(
         t.diagnostics
             .warning(Warning::FewLaunches { counted }, Some(place));
     }
-    Some(sd)
+    Some((sd, counted))
+}
+
+/// A spread from `counted` launches is itself known to one part in `√(2(n−1))`, one standard
+/// deviation (JCGM 100:2008, E.4.3, from memory).
+fn as_measured(t: &TableReader<'_>, sd_rad_s: f64, counted: usize) -> f64 {
+    #[expect(clippy::cast_precision_loss, reason = "a count of launches")]
+    let freedom = counted.saturating_sub(1).max(1) as f64;
+    let deviation = sd_rad_s / (2.0 * freedom).sqrt();
+    let doubt = (Doubt::Normal { deviation }, DoubtOrigin::Measured);
+    let kind = Some(Kind::AngularSpeed);
+    let key = t.address_of("launch_sd");
+    t.diagnostics.doubted(key, kind, sd_rad_s, doubt)
 }

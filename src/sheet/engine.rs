@@ -11,6 +11,10 @@ use crate::car::weather::{Standard, StatedFor};
 use crate::units::{Kind, System};
 use std::path::Path;
 
+/// A factor on a measured curve beyond these is a curve of another engine (common practice, no
+/// source).
+const SCALES: std::ops::RangeInclusive<f64> = 0.2..=5.0;
+
 /// Stall speed where the sheet is silent, rpm (common practice, no source).
 pub(super) const DEFAULT_STALL_RPM: f64 = 500.0;
 
@@ -40,7 +44,7 @@ pub(super) fn read(t: &TableReader<'_>, folder: &Path) -> EngineRead {
     let curve = file
         .as_ref()
         .and_then(|file| torque_file::read(t.diagnostics, &folder.join(&file.value), &file.place));
-    let curve = with_sweep(t, curve);
+    let curve = scaled(t, with_sweep(t, curve));
     let motoring = match &curve {
         Some(curve) => motoring.or(
             DEFAULT_MOTORING_SHARE * curve.peak_nm(),
@@ -161,6 +165,18 @@ fn with_sweep(t: &TableReader<'_>, curve: Option<TorqueCurve>) -> Option<TorqueC
     sweep.finish();
     let (rate, inertia) = (rate?.value.get(), inertia?.value.get());
     curve?.with_sweep(rate, inertia).ok()
+}
+
+/// The curve brought to what fits or dynamometers of other days say of it. Its doubt stands for
+/// the whole curve's: a dynamometer errs by one factor rather than point by point.
+fn scaled(t: &TableReader<'_>, curve: Option<TorqueCurve>) -> Option<TorqueCurve> {
+    let scale = t.number::<Positive>("torque_scale").within(SCALES, "");
+    let scale = if scale.is_absent() {
+        t.default_value("torque_scale", None, 1.0)
+    } else {
+        scale.given()?.value.get()
+    };
+    curve?.scaled(scale).ok()
 }
 
 fn check_curve(

@@ -1,5 +1,7 @@
 //! `[[flywheel]]`: the candidates, one of them in the car now.
 
+use super::cut_from::{self, Blank};
+use super::diagnostics::Diagnostics;
 use super::machining;
 use super::parts::{Noted, PartRead, read_part, read_swing_check};
 use super::problem::{Place, Problem, Sort};
@@ -19,6 +21,55 @@ struct Candidate {
     mark_refused: bool,
     machining: Option<Machining>,
     swing_check: Result<Option<SwingTest>, Noted>,
+    cut_from: Option<Found<String>>,
+}
+
+fn candidate(t: TableReader<'_>) -> Candidate {
+    let read = read_part(&t);
+    let fitted = t.flag("fitted");
+    let absent = fitted.is_absent();
+    let fitted = fitted.given();
+    let cut_from = t.words("cut_from").given();
+    let machining = machining::read(&t);
+    let swing_check = read_swing_check(&t);
+    check_usual(&t, &read);
+    let header = t.header.clone();
+    t.finish();
+    Candidate {
+        mark_refused: !absent && fitted.is_none(),
+        fitted,
+        read,
+        header,
+        machining,
+        swing_check,
+        cut_from,
+    }
+}
+
+/// What the candidates have to do with each other: which is cut from which, and the error that
+/// wheels of one drawing share.
+fn relate(diagnostics: &Diagnostics, candidates: &mut [Candidate]) {
+    let before = diagnostics.problem_count();
+    let wheels: Vec<Blank<'_>> = candidates
+        .iter()
+        .map(|candidate| Blank {
+            read: &candidate.read,
+            cut_from: candidate.cut_from.as_ref(),
+        })
+        .collect();
+    let named = cut_from::blanks(diagnostics, &wheels);
+    if diagnostics.problem_count() > before {
+        return;
+    }
+    let scales = cut_from::drawing_scales(diagnostics, &wheels, &named);
+    if !diagnostics.is_drawn() {
+        cut_from::check_metal(diagnostics, &wheels, &named);
+    }
+    for (candidate, scale) in candidates.iter_mut().zip(scales) {
+        if let Some(scale) = scale {
+            candidate.read.scale(scale);
+        }
+    }
 }
 
 /// Reads all candidates, and holds them against each other.
@@ -26,28 +77,8 @@ pub(super) fn read(tables: Vec<TableReader<'_>>) -> Option<Flywheels> {
     let diagnostics = tables.first()?.diagnostics;
     let before = diagnostics.problem_count();
     let there = tables.iter().any(TableReader::is_there);
-    let candidates: Vec<Candidate> = tables
-        .into_iter()
-        .map(|t| {
-            let read = read_part(&t);
-            let fitted = t.flag("fitted");
-            let absent = fitted.is_absent();
-            let fitted = fitted.given();
-            let machining = machining::read(&t);
-            let swing_check = read_swing_check(&t);
-            check_usual(&t, &read);
-            let header = t.header.clone();
-            t.finish();
-            Candidate {
-                mark_refused: !absent && fitted.is_none(),
-                fitted,
-                read,
-                header,
-                machining,
-                swing_check,
-            }
-        })
-        .collect();
+    let mut candidates: Vec<Candidate> = tables.into_iter().map(candidate).collect();
+    relate(diagnostics, &mut candidates);
     for problem in fitted_problem(&candidates)
         .filter(|_| there)
         .into_iter()
@@ -70,6 +101,7 @@ pub(super) fn read(tables: Vec<TableReader<'_>>) -> Option<Flywheels> {
                 material,
                 machining,
                 swing_check: candidate.swing_check.ok()?,
+                cut_from: candidate.cut_from.map(|from| from.value),
             };
             Some((wheel, fitted))
         })

@@ -10,7 +10,10 @@ mod built_up;
 mod car_body;
 mod clutch;
 mod csv_table;
+mod cut_from;
 mod diagnostics;
+mod drawn;
+mod doubted;
 mod driveline;
 mod driver;
 mod engine;
@@ -34,21 +37,25 @@ mod track;
 mod typed;
 mod tyre;
 mod unknown_key;
+mod usual_doubt;
 mod value;
 mod warnings;
 mod weather;
 mod words;
 
 pub use diagnostics::DefaultUsed;
+pub use drawn::ValueDoubt;
 pub use problem::{Location, Problem, Refusal};
 pub use value::Amount;
 pub use warnings::{PartWarning, PlacedWarning, Warning};
 
 use crate::car::Car;
+use crate::car::doubt::DoubtedCar;
 use diagnostics::{Diagnostics, Outcome};
 use problem::{FileId, Place, Sort};
 use std::collections::BTreeSet;
 use std::path::Path;
+use std::sync::Arc;
 use table_reader::{TableReader, Text};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
@@ -66,6 +73,10 @@ pub struct Reading {
     pub warnings: Vec<PlacedWarning>,
     /// Every key that the reader asked for, with its table: `engine.stall`.
     pub keys_asked: BTreeSet<String>,
+    /// Every value in doubt, in the sheet's order: those of [`doubted`](Self::doubted)'s inputs.
+    pub doubts: Vec<ValueDoubt>,
+    /// The car with what is not known of it.
+    pub doubted: DoubtedCar,
 }
 
 /// Reads a build sheet and the files it names, which lie beside it.
@@ -98,6 +109,8 @@ pub fn read_text(path: &Path, text: &str) -> Result<Reading, Refusal> {
         warnings,
         defaults,
         keys,
+        doubts,
+        memory,
     } = diagnostics.close();
     if !mended.problems.is_empty() {
         // What a broken line held is not missing, only lost.
@@ -106,6 +119,12 @@ pub fn read_text(path: &Path, text: &str) -> Result<Reading, Refusal> {
     }
     match car {
         Some(car) if problems.is_empty() => Ok(Reading {
+            doubted: doubted::car(&car, &doubts, doubted::Again {
+                text: text.to_owned(),
+                path: path.to_owned(),
+                memory: Arc::new(memory),
+            }),
+            doubts,
             car,
             defaults,
             warnings,
@@ -267,19 +286,27 @@ fn entries<'a>(
             )),
         );
     };
+    let addressed = |number: usize, item: &'a Spanned<DeValue<'a>>| {
+        let table = as_table(item);
+        let name = table.and_then(|table| table.get("name")?.get_ref().as_str());
+        let address = match name {
+            Some(name) => format!("{key}.\"{}\"", name.trim()),
+            None => format!("{key}.{number}"),
+        };
+        reader(table, item.span()).at(address)
+    };
     match value.get_ref() {
         DeValue::Table(table) => {
             wrong(value.span());
             vec![reader(Some(table), value.span())]
         }
-        DeValue::Array(items) if !items.is_empty() => items
-            .iter()
-            .map(|item| {
-                let table = as_table(item);
-                if table.is_none() {
+        DeValue::Array(items) if !items.is_empty() => (1..)
+            .zip(items.iter())
+            .map(|(number, item)| {
+                if as_table(item).is_none() {
                     wrong(item.span());
                 }
-                reader(table, item.span())
+                addressed(number, item)
             })
             .collect(),
         _ => {

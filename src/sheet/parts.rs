@@ -1,13 +1,16 @@
 //! Rotating parts in every form they can be described in.
 
+use super::diagnostics::Diagnostics;
 use super::problem::{Problem, Sort};
 use super::table_reader::TableReader;
 use super::value::Found;
-use super::{built_up, material};
+use super::{built_up, material, usual_doubt};
 use crate::car::checked::{NonNegative, Positive};
-use crate::car::inertia::{Description, Part};
+use crate::car::doubt::{Doubt, DoubtOrigin};
+use crate::car::inertia::{BuiltUp, Description, Part};
 use crate::car::material::Material;
 use crate::car::swing::{Platform, Precision, SwingTest};
+use crate::metal::swing::measurement;
 use crate::units::Kind;
 use std::num::NonZeroU32;
 
@@ -28,7 +31,7 @@ impl Form {
         match self {
             Self::Inertia => &["inertia"],
             Self::Gyration => &["mass", "radius_of_gyration"],
-            Self::Sections => &["sections", "holes", "extras", "weighed"],
+            Self::Sections => &["sections", "holes", "extras", "weighed", "inertia_scale"],
             Self::Swing => &["swing"],
         }
     }
@@ -42,9 +45,45 @@ pub(super) struct PartRead {
     pub(super) description: Option<Description>,
     /// Whether everything of it was read rightly.
     pub(super) whole: bool,
+    /// Where the sheet speaks of the factor on the inertia that its drawing gives.
+    pub(super) scale_said: bool,
+    /// Its name among all values of the sheet, for what is noted of it later.
+    pub(super) scale_address: String,
 }
 
 impl PartRead {
+    /// The part as its drawing gives it, if it is described by one.
+    pub(super) fn drawn(&self) -> Option<&BuiltUp> {
+        match self.description.as_ref()? {
+            Description::BuiltUp(part) => Some(part),
+            _ => None,
+        }
+    }
+
+    /// How far a drawing's inertia may be off, where the sheet does not say.
+    pub(super) fn note_drawing(&self, diagnostics: &Diagnostics) -> f64 {
+        let weighed = self.drawn().is_some_and(|part| part.weighed_kg().is_some());
+        let usual = if weighed {
+            usual_doubt::DRAWN_AND_WEIGHED
+        } else {
+            usual_doubt::DRAWN
+        };
+        let origin = DoubtOrigin::Usual;
+        let doubt = (usual.about(1.0, origin), origin);
+        diagnostics.doubted(self.scale_address.clone(), None, 1.0, doubt)
+    }
+
+    /// The same part with a factor on the inertia that its drawing gives.
+    pub(super) fn scale(&mut self, factor: f64) {
+        match (self.description.take(), Positive::new(factor)) {
+            (Some(Description::BuiltUp(part)), Some(factor)) => {
+                self.description = Some(Description::BuiltUp(part.with_inertia_scale(factor)));
+            }
+            (Some(Description::BuiltUp(_)), None) => self.whole = false,
+            (other, _) => self.description = other,
+        }
+    }
+
     pub(super) fn part(&self) -> Option<Part> {
         Some(Part {
             name: self.name.as_ref()?.value.clone(),
@@ -57,7 +96,11 @@ impl PartRead {
 pub(super) fn read_crank_side(tables: Vec<TableReader<'_>>) -> Option<Vec<Part>> {
     let mut parts = Some(Vec::new());
     for t in tables {
-        let read = read_part(&t);
+        let mut read = read_part(&t);
+        if read.drawn().is_some() && !read.scale_said {
+            let factor = read.note_drawing(t.diagnostics);
+            read.scale(factor);
+        }
         t.finish();
         match (read.part().filter(|_| read.whole), &mut parts) {
             (Some(part), Some(parts)) => parts.push(part),
@@ -80,10 +123,12 @@ pub(super) fn read_part(t: &TableReader<'_>) -> PartRead {
         }
         Form::Gyration => gyration(t),
         Form::Sections => built_up::read(t, name.as_ref(), material.as_ref()),
-        Form::Swing => swing(t, "swing").map(Description::Swing),
+        Form::Swing => swung(t),
     });
     PartRead {
         whole: t.diagnostics.problem_count() == before,
+        scale_said: t.has("inertia_scale"),
+        scale_address: t.address_of("inertia_scale"),
         name,
         material: material.and_then(|read| read.material),
         description,
@@ -140,6 +185,33 @@ fn gyration(t: &TableReader<'_>) -> Option<Description> {
     Some(Description::Gyration {
         mass_kg: mass?.value,
         radius_m: radius?.value,
+    })
+}
+
+/// A part timed on a pendulum. Its doubt is the test's own budget, unless the sheet says of the
+/// test's values how far they are in doubt.
+fn swung(t: &TableReader<'_>) -> Option<Description> {
+    let said = t.diagnostics.doubts_said();
+    let test = swing(t, "swing")?;
+    let inertia = test.inertia_kg_m2();
+    if t.diagnostics.doubts_said() > said {
+        return Some(Description::Swing(test));
+    }
+    let deviation = measurement(&test)
+        .and_then(|(measured, _)| measured.analyse().ok())
+        .map_or(0.0, |analysis| analysis.inertia_kg_m2.result.uncertainty);
+    let doubt = (Doubt::Normal { deviation }, DoubtOrigin::Measured);
+    let kind = Some(Kind::Inertia);
+    let drawn = t
+        .diagnostics
+        .doubted(t.address_of("swing"), kind, inertia, doubt);
+    #[expect(clippy::float_cmp, reason = "the very same value, where nothing was drawn")]
+    if drawn == inertia {
+        return Some(Description::Swing(test));
+    }
+    Some(Description::Gyration {
+        mass_kg: test.mass_kg,
+        radius_m: Positive::new((drawn / test.mass_kg.get()).sqrt())?,
     })
 }
 

@@ -38,8 +38,10 @@ pub(super) fn read_named(
     named_at: &Place,
     wheels: Option<&Flywheels>,
 ) -> Option<Practice> {
-    let (file, text) = file::read_named(diagnostics, path, named_at)?;
-    launches(diagnostics, file, &text, wheels)
+    diagnostics.practice(path, || {
+        let (file, text) = file::read_named(diagnostics, path, named_at)?;
+        launches(diagnostics, file, &text, wheels)
+    })
 }
 
 fn launches(

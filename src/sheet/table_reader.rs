@@ -33,6 +33,8 @@ pub(super) struct TableReader<'a> {
     table: Option<&'a DeTable<'a>>,
     /// Name among all tables: `clutch`, `flywheel.holes`, empty for the sheet's top.
     pub(super) name: String,
+    /// Name among all values of this sheet: `flywheel."as supplied".sections.1`.
+    address: String,
     /// Place of its header.
     pub(super) header: Place,
     pub(super) text: Text<'a>,
@@ -51,12 +53,27 @@ impl<'a> TableReader<'a> {
     ) -> Self {
         Self {
             table,
+            address: name.clone(),
             name,
             header,
             text,
             diagnostics,
             asked: RefCell::default(),
             missing: RefCell::default(),
+        }
+    }
+
+    /// The same at an address of its own, where the sheet has several of its name.
+    pub(super) fn at(self, address: String) -> Self {
+        Self { address, ..self }
+    }
+
+    /// A key's name among all values of this sheet.
+    pub(super) fn address_of(&self, key: &str) -> String {
+        if self.address.is_empty() {
+            key.to_owned()
+        } else {
+            format!("{}.{key}", self.address)
         }
     }
 
@@ -132,12 +149,12 @@ impl<'a> TableReader<'a> {
 
     /// A quantity with its unit.
     pub(super) fn quantity<T: Checked>(&self, key: &'static str, kind: Kind) -> Answer<'_, 'a, T> {
-        self.answer(key, Some(kind), |value| self.quantity_in(key, kind, value))
+        self.answer(key, Some(kind), |value| self.amount_in(key, Some(kind), value))
     }
 
     /// A bare number.
     pub(super) fn number<T: Checked>(&self, key: &'static str) -> Answer<'_, 'a, T> {
-        self.answer(key, None, |value| self.number_in(key, value))
+        self.answer(key, None, |value| self.amount_in(key, None, value))
     }
 
     /// A whole number from 1.
@@ -227,12 +244,13 @@ impl<'a> TableReader<'a> {
             State::Absent => State::Absent,
             State::Refused => State::Refused,
             State::Given(items) => State::Given(items.map(|items| {
-                let each = items.into_iter().filter_map(|item| {
+                let each = (1..).zip(items).filter_map(|(number, item): (usize, _)| {
                     let inner = self.inner_of(key, item);
                     if inner.is_none() {
                         self.diagnostics.problem(self.wrong_type(key, item, what));
                     }
-                    inner
+                    let address = format!("{}.{number}", self.address_of(key));
+                    inner.map(|inner| inner.at(address))
                 });
                 each.collect()
             })),
@@ -253,7 +271,8 @@ impl<'a> TableReader<'a> {
                 self.place(value.span()),
                 self.text,
                 self.diagnostics,
-            )),
+            )
+            .at(self.address_of(key))),
             _ => None,
         }
     }

@@ -65,6 +65,10 @@ pub(super) fn read(
     path: &Path,
     named_at: &Place,
 ) -> Option<TorqueCurve> {
+    diagnostics.curve(path, || read_file(diagnostics, path, named_at))
+}
+
+fn read_file(diagnostics: &Diagnostics, path: &Path, named_at: &Place) -> Option<TorqueCurve> {
     let (file, text) = file::read_named(diagnostics, path, named_at)?;
     let before = diagnostics.problem_count();
     let table = CsvTable::parse(diagnostics, file, &text)?;

@@ -2,13 +2,95 @@
 
 use super::problem::Problem;
 use super::table_reader::TableReader;
+use super::usual_doubt::{self, UsualDoubt};
 use super::value::{Amount, Checked, Found, thinkable};
-use crate::units::{self, Kind};
+use crate::car::doubt::{Doubt, DoubtOrigin};
+use crate::units::{self, Kind, Spread, Stated};
 use std::num::NonZeroU32;
 use toml::Spanned;
 use toml::de::DeValue;
 
 impl<'a> TableReader<'a> {
+    /// The value of a key, with its doubt noted, or what was drawn in its place.
+    pub(super) fn amount_in<T: Checked>(
+        &self,
+        key: &str,
+        kind: Option<Kind>,
+        value: &Spanned<DeValue<'_>>,
+    ) -> Result<T, Problem> {
+        let stated = self.stated_in(key, kind, value)?;
+        let usual = usual_doubt::of(&self.name, key);
+        self.in_range(key, kind, self.doubted_value(key, kind, stated, usual), value)
+    }
+
+    /// Notes the doubt of a stated value and gives the value to go on with.
+    pub(super) fn doubted_value(
+        &self,
+        key: &str,
+        kind: Option<Kind>,
+        stated: Stated,
+        usual: Option<UsualDoubt>,
+    ) -> f64 {
+        let nominal = stated.value;
+        let doubt = match (stated.spread, usual) {
+            (Spread::NotSaid, None) => return nominal,
+            (Spread::NotSaid, Some(usual)) => {
+                (usual.about(nominal, DoubtOrigin::Usual), DoubtOrigin::Usual)
+            }
+            (Spread::Exactly, _) => (Doubt::Exact, DoubtOrigin::Stated),
+            (Spread::Within(half_width), _) => (Doubt::bet_on(half_width), DoubtOrigin::Stated),
+            (Spread::Between { low, high }, _) => {
+                (Doubt::Between { low, high }, DoubtOrigin::Stated)
+            }
+        };
+        if stated.spread != Spread::NotSaid {
+            self.diagnostics.doubt_said();
+        }
+        self.diagnostics
+            .doubted(self.address_of(key), kind, nominal, doubt)
+    }
+
+    /// Notes the doubt of a default and gives the value to go on with.
+    pub(super) fn default_value(&self, key: &str, kind: Option<Kind>, default: f64) -> f64 {
+        let Some(usual) = usual_doubt::of(&self.name, key) else {
+            return default;
+        };
+        let origin = DoubtOrigin::Defaulted;
+        let doubt = (usual.about(default, origin), origin);
+        self.diagnostics
+            .doubted(self.address_of(key), kind, default, doubt)
+    }
+
+    /// The value of an item of a list: no doubt can be said of it.
+    fn undoubted(
+        &self,
+        key: &str,
+        stated: Stated,
+        value: &Spanned<DeValue<'_>>,
+    ) -> Result<f64, Problem> {
+        if stated.spread == Spread::NotSaid {
+            return Ok(stated.value);
+        }
+        let read = self.text.read(value);
+        Err(
+            Problem::new(self.place(value.span()), format!("{key}: {read} states a doubt"))
+                .label("a value in a list takes none")
+                .help("doubts are read of single values; write the value alone here"),
+        )
+    }
+
+    fn stated_in(
+        &self,
+        key: &str,
+        kind: Option<Kind>,
+        value: &Spanned<DeValue<'_>>,
+    ) -> Result<Stated, Problem> {
+        match kind {
+            Some(kind) => self.stated_quantity(key, kind, value),
+            None => self.stated_number(key, value),
+        }
+    }
+
     /// A value as a quantity.
     pub(super) fn quantity_in<T: Checked>(
         &self,
@@ -16,6 +98,17 @@ impl<'a> TableReader<'a> {
         kind: Kind,
         value: &Spanned<DeValue<'_>>,
     ) -> Result<T, Problem> {
+        let stated = self.stated_quantity(key, kind, value)?;
+        let si = self.undoubted(key, stated, value)?;
+        self.in_range(key, Some(kind), si, value)
+    }
+
+    fn stated_quantity(
+        &self,
+        key: &str,
+        kind: Kind,
+        value: &Spanned<DeValue<'_>>,
+    ) -> Result<Stated, Problem> {
         let place = self.place(value.span());
         let read = self.text.read(value);
         let text = match value.get_ref() {
@@ -37,10 +130,9 @@ impl<'a> TableReader<'a> {
                 return Err(self.wrong_type(key, value, &what));
             }
         };
-        let si = units::parse(text, kind).map_err(|error| {
-            Problem::new(place.clone(), format!("{key}: {error}")).help(error.hint(kind))
-        })?;
-        self.in_range(key, Some(kind), si, value)
+        units::parse_stated(text, kind).map_err(|error| {
+            Problem::new(place, format!("{key}: {error}")).help(error.hint(kind))
+        })
     }
 
     /// A value as a bare number.
@@ -49,15 +141,30 @@ impl<'a> TableReader<'a> {
         key: &str,
         value: &Spanned<DeValue<'_>>,
     ) -> Result<T, Problem> {
+        let stated = self.stated_number(key, value)?;
+        let number = self.undoubted(key, stated, value)?;
+        self.in_range(key, None, number, value)
+    }
+
+    fn stated_number(&self, key: &str, value: &Spanned<DeValue<'_>>) -> Result<Stated, Problem> {
         let number = match value.get_ref() {
             DeValue::Integer(integer) => i128::from_str_radix(integer.as_str(), integer.radix())
                 .map_err(drop)
                 .and_then(|whole| whole.to_string().parse::<f64>().map_err(drop)),
             DeValue::Float(float) => float.as_str().parse::<f64>().map_err(drop),
+            DeValue::String(text) => {
+                return units::parse_stated_number(text).map_err(|error| {
+                    Problem::new(self.place(value.span()), format!("{key}: {error}"))
+                        .help(error.number_hint())
+                });
+            }
             _ => return Err(self.wrong_type(key, value, "a bare number, without quotes")),
         };
         match number {
-            Ok(number) if number.is_finite() => self.in_range(key, None, number, value),
+            Ok(value) if value.is_finite() => Ok(Stated {
+                value,
+                spread: Spread::NotSaid,
+            }),
             _ => {
                 let read = self.text.read(value);
                 Err(Problem::new(

@@ -148,6 +148,13 @@ pub enum PartWarning {
         /// Its material.
         material: String,
     },
+    /// A wheel comes out with more inertia than the one it is cut from.
+    MoreThanItsBlank {
+        /// Its inertia, kg·m².
+        inertia_kg_m2: f64,
+        /// Inertia of the one it is cut from, kg·m².
+        blank_kg_m2: f64,
+    },
     /// Two sections claim the same radii.
     SectionsOverlap {
         /// Inner end of what both claim, radius, m.
@@ -247,6 +254,14 @@ impl PartWarning {
             ),
             Self::BrittleFlywheel { material } => format!(
                 "{material} is brittle: never lighten a cast-iron wheel for racing; a burst flywheel kills"
+            ),
+            Self::MoreThanItsBlank {
+                inertia_kg_m2,
+                blank_kg_m2,
+            } => format!(
+                "comes out with {}, more than the {} of the wheel it is cut from; one of the two is off",
+                system.show(*inertia_kg_m2, Kind::Inertia),
+                system.show(*blank_kg_m2, Kind::Inertia)
             ),
             Self::SectionsOverlap { from_m, to_m } => format!(
                 "two sections both claim the metal between diameters {} and {}; it is counted twice, which is right only where one is stacked on the other",

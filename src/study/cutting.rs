@@ -167,6 +167,7 @@ impl Cutting<'_> {
             material: self.wheel.material.clone(),
             machining: Machining::default(),
             swing_check: None,
+            cut_from: Some(self.wheel.name().to_owned()),
         })
     }
 

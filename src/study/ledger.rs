@@ -276,17 +276,16 @@ fn wheel_ledger<'c>(car: &'c Car, wheel: &'c Flywheel, ratios: &[f64]) -> WheelL
 /// What a part is built up of, each piece in the scale of the scales.
 pub fn pieces(part: &BuiltUp) -> Vec<PieceLine> {
     let density = part.material().density_kg_m3.get();
-    let scale = part.weighing_factor();
     let sections = part.sections().iter().map(|section| PieceLine {
-        adds: section.mass_properties(density) * scale,
+        adds: part.scaled(section.mass_properties(density)),
         piece: Piece::Section(*section),
     });
     let holes = part.holes().iter().map(|ring| PieceLine {
-        adds: ring.taken_out(density) * -scale,
+        adds: part.scaled(ring.taken_out(density)) * -1.0,
         piece: Piece::Holes(*ring),
     });
     let extras = part.extras().iter().map(|extra| PieceLine {
-        adds: extra.mass_properties() * scale,
+        adds: part.scaled(extra.mass_properties()),
         piece: Piece::Extra(extra.clone()),
     });
     sections.chain(holes).chain(extras).collect()

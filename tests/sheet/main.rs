@@ -8,6 +8,7 @@
 )]
 
 mod docs;
+mod doubts;
 mod errors;
 mod files;
 mod grammar;

@@ -41,9 +41,9 @@ fn law_a_unit_of_the_wrong_kind_names_the_right_ones() {
 fn law_numbers_that_are_none_are_refused() {
     refused(
         "mass = \"1120 kg\"",
-        "mass = \"1,5 kg\"",
-        "mass = |\"1,5 kg\"",
-        &["comma", "the decimal mark is a point: \"1.5 kg\""],
+        "mass = \"1,120 kg\"",
+        "mass = |\"1,120 kg\"",
+        &["comma", "\"1.120 kg\" or \"1120 kg\""],
     );
     refused(
         "\"1120 kg\"",
@@ -77,9 +77,9 @@ fn law_numbers_that_are_none_are_refused() {
     );
     refused(
         "grip = 1.30",
-        "grip = \"1.30\"",
-        "grip = |\"1.30\"",
-        &["bare number, without quotes", "a text in quotes"],
+        "grip = \"1.30 kg\"",
+        "grip = |\"1.30 kg\"",
+        &["a bare number is wanted", "\"80 %\""],
     );
     refused(
         "count = 6, diameter = \"24 mm\"",

@@ -3,7 +3,9 @@
 use super::refusal::CutRefusal;
 use super::{Band, Pass, ShopRules};
 use crate::car::checked::Positive;
-use crate::car::inertia::{BuiltUp, Extra, ExtraPlace, HoleRing, MassProperties, Section};
+use crate::car::inertia::{
+    BuiltUp, Extra, ExtraPlace, HoleRing, MassProperties, PartError, Section,
+};
 use crate::metal::profile::{Profile, Side, TOUCHING_M};
 use thiserror::Error;
 
@@ -149,20 +151,24 @@ pub fn apply_all(
     Ok(steps)
 }
 
-/// The part with other metal and the weighing factor it had.
+/// The part with other metal, and the weighing factor and the factor on its inertia that it had.
 fn rebuilt(
     part: &BuiltUp,
     sections: &[Section],
     holes: &[HoleRing],
 ) -> Result<BuiltUp, CutRefusal> {
     let build = |weighed| {
-        BuiltUp::new(
+        let built = BuiltUp::new(
             part.material().clone(),
             sections.to_vec(),
             holes.to_vec(),
             part.extras().to_vec(),
             weighed,
-        )
+        )?;
+        Ok::<_, PartError>(match Positive::new(part.inertia_scale()) {
+            Some(scale) => built.with_inertia_scale(scale),
+            None => built,
+        })
     };
     let drawn = build(None)?;
     if part.weighed_kg().is_none() {

@@ -1,5 +1,6 @@
 //! `flyheft/check/1`.
 
+use super::doubts::{ValueInDoubt, value_doubts};
 use super::{Read, document};
 use crate::car::Flywheel;
 use crate::sheet::Reading;
@@ -11,6 +12,7 @@ struct Document<'a> {
     title: &'a str,
     flywheels: Vec<&'a str>,
     fitted: Option<&'a str>,
+    value_doubts: Vec<ValueInDoubt>,
     #[serde(flatten)]
     read: Read,
 }
@@ -23,6 +25,7 @@ pub fn check(reading: &Reading) -> String {
         title: &reading.car.title,
         flywheels: wheels.all().iter().map(Flywheel::name).collect(),
         fitted: wheels.fitted().map(Flywheel::name),
+        value_doubts: value_doubts(reading),
         read: Read::of(reading),
     })
 }

@@ -5,6 +5,7 @@ mod check;
 mod compare;
 mod cut;
 mod disc;
+mod doubts;
 mod gearing;
 mod inertia;
 mod launch;

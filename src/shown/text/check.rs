@@ -1,5 +1,6 @@
 //! What was understood of a sheet.
 
+use super::doubts::doubts;
 use super::table::Figures;
 use super::wrapped;
 use crate::car::body::{Axle, Drive};
@@ -15,6 +16,7 @@ pub fn check(reading: &Reading, system: System) -> String {
     text.push_str(&wheels(reading, system));
     text.push('\n');
     text.push_str(&defaults(reading, system));
+    text.push_str(&doubts(reading, system));
     if reading.warnings.is_empty() {
         text.push_str("No warnings: nothing in the sheet looks out of the usual.\n");
     } else {

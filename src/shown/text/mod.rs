@@ -5,6 +5,7 @@ mod check;
 mod compare;
 mod cut;
 mod disc;
+mod doubts;
 pub mod gearing;
 mod inertia;
 mod launch;
@@ -18,6 +19,7 @@ mod swing;
 mod table;
 mod window;
 
+pub(crate) use doubts::si_symbol;
 pub use check::{check, defaults};
 pub use compare::compare;
 pub use cut::cut;
