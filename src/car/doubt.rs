@@ -112,7 +112,8 @@ impl JointDraws {
             weight.is_finite() && *weight >= 0.0 && set.len() == positions.len()
         };
         let total: f64 = weighted.iter().map(|(weight, _)| weight).sum();
-        if positions.is_empty() || total <= 0.0 || !total.is_finite() || !weighted.iter().all(good) {
+        if positions.is_empty() || total <= 0.0 || !total.is_finite() || !weighted.iter().all(good)
+        {
             return None;
         }
         let mut reached = 0.0;
@@ -239,9 +240,7 @@ impl DoubtedCar {
 /// Two are alike where their cars and their inputs are.
 impl PartialEq for DoubtedCar {
     fn eq(&self, other: &Self) -> bool {
-        self.nominal == other.nominal
-            && self.inputs == other.inputs
-            && self.joint == other.joint
+        self.nominal == other.nominal && self.inputs == other.inputs && self.joint == other.joint
     }
 }
 
@@ -279,8 +278,11 @@ mod tests {
             origin: DoubtOrigin::Fitted,
         };
         let car = crate::car::sample::live_axle_saloon();
-        let joint =
-            JointDraws::new(vec![0, 2], vec![(1.0, vec![1.0, 2.0]), (3.0, vec![3.0, 4.0])]).unwrap();
+        let joint = JointDraws::new(
+            vec![0, 2],
+            vec![(1.0, vec![1.0, 2.0]), (3.0, vec![3.0, 4.0])],
+        )
+        .unwrap();
         let doubted = DoubtedCar::new(car, vec![input("a"), input("b"), input("c")], |_| None)
             .with_joint(joint);
         let draws: Vec<Vec<f64>> = (0..100_u32)
@@ -288,7 +290,11 @@ mod tests {
             .collect();
         let firsts = draws.iter().filter(|set| set[0] == 1.0).count();
         assert_eq!(firsts, 25);
-        assert!(draws.iter().all(|set| set[2] == set[0] + 1.0 && set[1] == 0.0));
+        assert!(
+            draws
+                .iter()
+                .all(|set| set[2] == set[0] + 1.0 && set[1] == 0.0)
+        );
         assert!(JointDraws::new(vec![0], vec![(0.0, vec![1.0])]).is_none());
         assert!(JointDraws::new(vec![0], vec![(1.0, vec![])]).is_none());
     }

@@ -55,7 +55,10 @@ fn not_there<'a>(from: &Found<String>, names: impl Iterator<Item = &'a str>) -> 
     let names: Vec<&str> = names.collect();
     let problem = Problem::new(
         from.place.clone(),
-        format!("no flywheel of the sheet is called \"{}\"", quote(&from.value)),
+        format!(
+            "no flywheel of the sheet is called \"{}\"",
+            quote(&from.value)
+        ),
     )
     .help(format!("the sheet's flywheels: {}", names.join(", ")));
     match nearest(&from.value, names) {
@@ -112,7 +115,11 @@ fn drawn_head(wheels: &[Blank<'_>], named: &[Option<usize>], mut at: usize) -> u
 
 /// Metal comes off, never on: a wheel with more inertia than the one it is cut from is refused,
 /// or, where the two are within what drawings and swing tests disagree by, warned of.
-pub(super) fn check_metal(diagnostics: &Diagnostics, wheels: &[Blank<'_>], named: &[Option<usize>]) {
+pub(super) fn check_metal(
+    diagnostics: &Diagnostics,
+    wheels: &[Blank<'_>],
+    named: &[Option<usize>],
+) {
     for (wheel, from) in wheels.iter().zip(named) {
         let blank = from.and_then(|from| wheels.get(from)?.read.part());
         let (Some(part), Some(blank), Some(said)) = (wheel.read.part(), blank, wheel.cut_from)

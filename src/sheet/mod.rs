@@ -12,8 +12,8 @@ mod clutch;
 mod csv_table;
 mod cut_from;
 mod diagnostics;
-mod drawn;
 mod doubted;
+mod drawn;
 mod driveline;
 mod driver;
 mod engine;
@@ -119,11 +119,15 @@ pub fn read_text(path: &Path, text: &str) -> Result<Reading, Refusal> {
     }
     match car {
         Some(car) if problems.is_empty() => Ok(Reading {
-            doubted: doubted::car(&car, &doubts, doubted::Again {
-                text: text.to_owned(),
-                path: path.to_owned(),
-                memory: Arc::new(memory),
-            }),
+            doubted: doubted::car(
+                &car,
+                &doubts,
+                doubted::Again {
+                    text: text.to_owned(),
+                    path: path.to_owned(),
+                    memory: Arc::new(memory),
+                },
+            ),
             doubts,
             car,
             defaults,

@@ -205,7 +205,10 @@ fn swung(t: &TableReader<'_>) -> Option<Description> {
     let drawn = t
         .diagnostics
         .doubted(t.address_of("swing"), kind, inertia, doubt);
-    #[expect(clippy::float_cmp, reason = "the very same value, where nothing was drawn")]
+    #[expect(
+        clippy::float_cmp,
+        reason = "the very same value, where nothing was drawn"
+    )]
     if drawn == inertia {
         return Some(Description::Swing(test));
     }

@@ -149,7 +149,9 @@ impl<'a> TableReader<'a> {
 
     /// A quantity with its unit.
     pub(super) fn quantity<T: Checked>(&self, key: &'static str, kind: Kind) -> Answer<'_, 'a, T> {
-        self.answer(key, Some(kind), |value| self.amount_in(key, Some(kind), value))
+        self.answer(key, Some(kind), |value| {
+            self.amount_in(key, Some(kind), value)
+        })
     }
 
     /// A bare number.
@@ -265,14 +267,16 @@ impl<'a> TableReader<'a> {
 
     fn inner_of(&self, key: &str, value: &'a Spanned<DeValue<'a>>) -> Option<TableReader<'a>> {
         match value.get_ref() {
-            DeValue::Table(table) => Some(TableReader::new(
-                self.full_key(key),
-                Some(table),
-                self.place(value.span()),
-                self.text,
-                self.diagnostics,
-            )
-            .at(self.address_of(key))),
+            DeValue::Table(table) => Some(
+                TableReader::new(
+                    self.full_key(key),
+                    Some(table),
+                    self.place(value.span()),
+                    self.text,
+                    self.diagnostics,
+                )
+                .at(self.address_of(key)),
+            ),
             _ => None,
         }
     }

@@ -20,7 +20,12 @@ impl<'a> TableReader<'a> {
     ) -> Result<T, Problem> {
         let stated = self.stated_in(key, kind, value)?;
         let usual = usual_doubt::of(&self.name, key);
-        self.in_range(key, kind, self.doubted_value(key, kind, stated, usual), value)
+        self.in_range(
+            key,
+            kind,
+            self.doubted_value(key, kind, stated, usual),
+            value,
+        )
     }
 
     /// Notes the doubt of a stated value and gives the value to go on with.
@@ -72,11 +77,12 @@ impl<'a> TableReader<'a> {
             return Ok(stated.value);
         }
         let read = self.text.read(value);
-        Err(
-            Problem::new(self.place(value.span()), format!("{key}: {read} states a doubt"))
-                .label("a value in a list takes none")
-                .help("doubts are read of single values; write the value alone here"),
+        Err(Problem::new(
+            self.place(value.span()),
+            format!("{key}: {read} states a doubt"),
         )
+        .label("a value in a list takes none")
+        .help("doubts are read of single values; write the value alone here"))
     }
 
     fn stated_in(
@@ -130,9 +136,8 @@ impl<'a> TableReader<'a> {
                 return Err(self.wrong_type(key, value, &what));
             }
         };
-        units::parse_stated(text, kind).map_err(|error| {
-            Problem::new(place, format!("{key}: {error}")).help(error.hint(kind))
-        })
+        units::parse_stated(text, kind)
+            .map_err(|error| Problem::new(place, format!("{key}: {error}")).help(error.hint(kind)))
     }
 
     /// A value as a bare number.

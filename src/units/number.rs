@@ -66,7 +66,10 @@ fn with_comma<'t>(read: &str, whole: &str, after: &'t str) -> Result<Leading<'t>
 /// Whether what follows a number goes on like a number rather than a unit.
 fn broken(rest: &str) -> bool {
     rest.starts_with(|c: char| c.is_ascii_digit() || matches!(c, '.' | ',' | '/' | '-' | '+'))
-        || rest.chars().next().is_some_and(|c| vulgar_value(c).is_some())
+        || rest
+            .chars()
+            .next()
+            .is_some_and(|c| vulgar_value(c).is_some())
 }
 
 /// `1/4`, or `10 1/4`, `10-1/4`, `10¼` once the 10 has been read.

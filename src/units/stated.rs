@@ -96,7 +96,12 @@ fn stated(text: &str, wanted: Wanted) -> Result<Stated, QuantityError> {
         });
     }
     if let Some((value, half)) = split_plus_minus(read) {
-        return plus_minus(piece(value, wanted)?, half_piece(half, wanted)?, wanted, read);
+        return plus_minus(
+            piece(value, wanted)?,
+            half_piece(half, wanted)?,
+            wanted,
+            read,
+        );
     }
     if let Some((low, high)) = split_to(read) {
         return between(piece(low, wanted)?, piece(high, wanted)?, wanted, read);
@@ -279,7 +284,8 @@ fn feet_and_inches(feet: f64, rest: &str) -> Option<Result<Piece, QuantityError>
     let broken = || QuantityError::BrokenNumber { read: quote(rest) };
     let begins = leading(inches).ok()?;
     let unit = find_unit(begins.rest, Kind::Length);
-    let good = unit == Some(IN) && feet.fract() == 0.0 && (0.0..INCHES_PER_FOOT).contains(&begins.value);
+    let good =
+        unit == Some(IN) && feet.fract() == 0.0 && (0.0..INCHES_PER_FOOT).contains(&begins.value);
     Some(if good {
         Ok(Piece {
             value: feet * INCHES_PER_FOOT + begins.value,
@@ -322,14 +328,21 @@ mod tests {
         assert_relative_eq!(kg("-0,25 kg").unwrap(), -0.25);
         assert_relative_eq!(kg("0,125 kg").unwrap(), 0.125);
         assert_relative_eq!(kg("7,4125 kg").unwrap(), 7.4125);
-        for either in ["7,800 kg", "1,234,5 kg", "1.2,5 kg", "1,5.2 kg", "1,234.5 kg"] {
+        for either in [
+            "7,800 kg",
+            "1,234,5 kg",
+            "1.2,5 kg",
+            "1,5.2 kg",
+            "1,234.5 kg",
+        ] {
             assert!(kg(either).is_err(), "{either}");
         }
     }
 
     #[test]
     fn law_a_doubt_is_read_in_the_unit_it_is_written_in() {
-        let torque = |text: &str| parse_stated(text, Kind::Torque).unwrap_or_else(|e| panic!("{text}: {e}"));
+        let torque =
+            |text: &str| parse_stated(text, Kind::Torque).unwrap_or_else(|e| panic!("{text}: {e}"));
         for text in [
             "310 N·m ± 20 N·m",
             "310 ± 20 N·m",
@@ -338,7 +351,14 @@ mod tests {
             "310 Nm±2 kgf·m",
         ] {
             let half = if text.contains("kgf") { 19.6133 } else { 20.0 };
-            assert_eq!(torque(text), Stated { value: 310.0, spread: Spread::Within(half) }, "{text}");
+            assert_eq!(
+                torque(text),
+                Stated {
+                    value: 310.0,
+                    spread: Spread::Within(half)
+                },
+                "{text}"
+            );
         }
         let share = torque("310 N·m ± 5 %");
         assert_eq!(share.spread, Spread::Within(15.5));
@@ -347,7 +367,13 @@ mod tests {
         assert_eq!(torque("300 to 320 N·m"), torque("300 N·m to 320 N·m"));
         assert_eq!(
             torque("300 to 320 N·m"),
-            Stated { value: 310.0, spread: Spread::Between { low: 300.0, high: 320.0 } }
+            Stated {
+                value: 310.0,
+                spread: Spread::Between {
+                    low: 300.0,
+                    high: 320.0
+                }
+            }
         );
     }
 
@@ -364,15 +390,26 @@ mod tests {
 
     #[test]
     fn law_bare_numbers_may_be_shares_ratios_and_doubted() {
-        let number = |text: &str| parse_stated_number(text).unwrap_or_else(|e| panic!("{text}: {e}"));
+        let number =
+            |text: &str| parse_stated_number(text).unwrap_or_else(|e| panic!("{text}: {e}"));
         assert_relative_eq!(number("54 %").value, 0.54);
         assert_relative_eq!(number("3.9:1").value, 3.9);
         assert_relative_eq!(number("43:11").value, 43.0 / 11.0);
         assert_relative_eq!(number("0,80").value, 0.8);
         assert_eq!(number("0.80 ± 0.05").spread, Spread::Within(0.05));
-        assert!(matches!(number("0.80 ± 5 %").spread, Spread::Within(half) if (half - 0.04).abs() < 1e-15));
-        assert!(matches!(number("54 % ± 2 %").spread, Spread::Within(half) if (half - 0.02).abs() < 1e-15));
-        assert_eq!(number("0.70 to 0.90").spread, Spread::Between { low: 0.7, high: 0.9 });
+        assert!(
+            matches!(number("0.80 ± 5 %").spread, Spread::Within(half) if (half - 0.04).abs() < 1e-15)
+        );
+        assert!(
+            matches!(number("54 % ± 2 %").spread, Spread::Within(half) if (half - 0.02).abs() < 1e-15)
+        );
+        assert_eq!(
+            number("0.70 to 0.90").spread,
+            Spread::Between {
+                low: 0.7,
+                high: 0.9
+            }
+        );
         assert_relative_eq!(number("70 to 90 %").value, 0.8);
         assert_eq!(number("0.8 exactly").spread, Spread::Exactly);
         assert_eq!(number("0.8 ± 0").spread, Spread::Exactly);
@@ -380,7 +417,16 @@ mod tests {
 
     #[test]
     fn law_a_doubt_that_makes_no_sense_is_refused() {
-        for text in ["0.8 ±", "0.8 ± -0.1", "0.9 to 0.7", "± 0.1", "0.8 ± 0.1 kg", "54 % ± 2", "0.8 ± 0.1 ± 0.1", "exactly"] {
+        for text in [
+            "0.8 ±",
+            "0.8 ± -0.1",
+            "0.9 to 0.7",
+            "± 0.1",
+            "0.8 ± 0.1 kg",
+            "54 % ± 2",
+            "0.8 ± 0.1 ± 0.1",
+            "exactly",
+        ] {
             let error = parse_stated_number(text).expect_err(text);
             assert!(!error.number_hint().is_empty());
         }

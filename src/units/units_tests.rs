@@ -100,12 +100,7 @@ fn law_what_is_no_quantity_is_refused_with_what_would_be_right() {
             "between its number and its unit",
             "without a blank",
         ),
-        (
-            "10 5/4 in",
-            Kind::Length,
-            "between its number",
-            "10 1/4 in",
-        ),
+        ("10 5/4 in", Kind::Length, "between its number", "10 1/4 in"),
         (
             "1.2.3 kg",
             Kind::Mass,

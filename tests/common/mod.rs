@@ -68,7 +68,7 @@ pub fn flywheels(inertias_kg_m2: &[f64]) -> Flywheels {
                 material: None,
                 machining: Machining::default(),
                 swing_check: None,
-        cut_from: None,
+                cut_from: None,
             };
             (wheel, index == 0)
         })

@@ -51,10 +51,23 @@ fn law_the_sheet_read_again_with_its_own_values_is_the_same_car() {
             .iter()
             .map(|input| input.nominal)
             .collect();
-        assert_eq!(reading.doubted.with_values(&nominals), Some(reading.car.clone()), "{sheet}");
+        assert_eq!(
+            reading.doubted.with_values(&nominals),
+            Some(reading.car.clone()),
+            "{sheet}"
+        );
         assert_eq!(reading.doubted.nominal(), &reading.car);
-        let keys: Vec<&str> = reading.doubts.iter().map(|d| d.input.key.as_str()).collect();
-        let inputs: Vec<&str> = reading.doubted.inputs().iter().map(|i| i.key.as_str()).collect();
+        let keys: Vec<&str> = reading
+            .doubts
+            .iter()
+            .map(|d| d.input.key.as_str())
+            .collect();
+        let inputs: Vec<&str> = reading
+            .doubted
+            .inputs()
+            .iter()
+            .map(|i| i.key.as_str())
+            .collect();
         assert_eq!(keys, inputs);
     }
 }
@@ -97,10 +110,18 @@ fn law_what_is_stated_without_doubt_has_the_usual_one() {
     }
     assert_eq!(doubt_of(&reading, "driver.hold_exponent"), ends(0.3, 1.0));
     assert_eq!(origin_of(&reading, "tyre.grip"), Some(DoubtOrigin::Usual));
-    assert_eq!(origin_of(&reading, "tyre.peak_slip"), Some(DoubtOrigin::Defaulted));
+    assert_eq!(
+        origin_of(&reading, "tyre.peak_slip"),
+        Some(DoubtOrigin::Defaulted)
+    );
     let swung = "flywheel.\"aluminium, from a swing test\".swing";
     assert_eq!(origin_of(&reading, swung), Some(DoubtOrigin::Measured));
-    assert!(reading.doubted.position("crank_side.\"crankshaft, big ends, damper\".inertia").is_none());
+    assert!(
+        reading
+            .doubted
+            .position("crank_side.\"crankshaft, big ends, damper\".inertia")
+            .is_none()
+    );
 }
 
 #[test]
@@ -110,16 +131,31 @@ fn law_a_doubt_is_read_where_it_is_stated() {
         ("grip = 1.30 ", "grip = \"1.20 to 1.40\" "),
         ("front_share = 0.52", "front_share = \"52 % ± 2 %\""),
         ("mass = \"1120 kg\"", "mass = \"1120 kg exactly\""),
-        ("inertia = \"0.036 kg·m²\"", "inertia = \"0.036 kg·m² ± 10 %\""),
+        (
+            "inertia = \"0.036 kg·m²\"",
+            "inertia = \"0.036 kg·m² ± 10 %\"",
+        ),
         ("temperature = \"21 °C\"", "temperature = \"21 °C ± 3 °C\""),
-        ("outer = \"268 mm\", thickness = \"19 mm\"", "outer = \"268 mm\", thickness = \"19 ± 0.2 mm\""),
+        (
+            "outer = \"268 mm\", thickness = \"19 mm\"",
+            "outer = \"268 mm\", thickness = \"19 ± 0.2 mm\"",
+        ),
     ]);
     assert_eq!(doubt_of(&reading, "clutch.capacity"), Doubt::bet_on(20.0));
-    assert_eq!(doubt_of(&reading, "tyre.grip"), Doubt::Between { low: 1.2, high: 1.4 });
+    assert_eq!(
+        doubt_of(&reading, "tyre.grip"),
+        Doubt::Between {
+            low: 1.2,
+            high: 1.4
+        }
+    );
     assert_relative_eq!(reading.car.tyre.grip.get(), 1.3, max_relative = 1e-12);
     assert_eq!(doubt_of(&reading, "car.front_share"), Doubt::bet_on(0.02));
     assert!(reading.doubted.position("car.mass").is_none());
-    assert_eq!(origin_of(&reading, "track.temperature"), Some(DoubtOrigin::Stated));
+    assert_eq!(
+        origin_of(&reading, "track.temperature"),
+        Some(DoubtOrigin::Stated)
+    );
     let crank = "crank_side.\"crankshaft, big ends, damper\".inertia";
     assert_eq!(origin_of(&reading, crank), Some(DoubtOrigin::Stated));
     let thickness = "flywheel.\"as supplied\".sections.3.thickness";
@@ -127,7 +163,11 @@ fn law_a_doubt_is_read_where_it_is_stated() {
     // Weighed: more metal at the rim moves mass outwards, and the scales hold the whole.
     let wheel = |car: &Car| car.flywheels.named("as supplied").unwrap().part.clone();
     assert!(wheel(&thicker).inertia_kg_m2() > wheel(&reading.car).inertia_kg_m2());
-    assert_relative_eq!(wheel(&thicker).mass_kg().unwrap(), 7.25, max_relative = 1e-12);
+    assert_relative_eq!(
+        wheel(&thicker).mass_kg().unwrap(),
+        7.25,
+        max_relative = 1e-12
+    );
 }
 
 #[test]
@@ -139,9 +179,17 @@ fn law_a_doubt_goes_as_far_as_its_value() {
     ]);
     let capacity = |car: &Car| car.clutch.capacity.capacity_nm();
     let looser = moved(&reading, "clutch.clamp", -620.0).unwrap();
-    assert_relative_eq!(capacity(&looser), 0.9 * capacity(&reading.car), max_relative = 1e-12);
+    assert_relative_eq!(
+        capacity(&looser),
+        0.9 * capacity(&reading.car),
+        max_relative = 1e-12
+    );
     let rougher = moved(&reading, "clutch.friction", 0.03).unwrap();
-    assert_relative_eq!(capacity(&rougher), 1.1 * capacity(&reading.car), max_relative = 1e-12);
+    assert_relative_eq!(
+        capacity(&rougher),
+        1.1 * capacity(&reading.car),
+        max_relative = 1e-12
+    );
     let hotter = moved(&reading, "track.temperature", 3.0).unwrap();
     let density = |car: &Car| car.track.weather.density_kg_m3();
     assert!(density(&hotter) < density(&reading.car));
@@ -157,23 +205,45 @@ fn law_a_doubt_goes_as_far_as_its_value() {
     }
     let swung = "aluminium, from a swing test";
     let heavier = moved(&reading, &format!("flywheel.\"{swung}\".swing"), 0.001).unwrap();
-    assert_relative_eq!(inertia(&heavier, swung), inertia(&reading.car, swung) + 0.001, max_relative = 1e-12);
+    assert_relative_eq!(
+        inertia(&heavier, swung),
+        inertia(&reading.car, swung) + 0.001,
+        max_relative = 1e-12
+    );
 }
 
 #[test]
 fn law_wheels_cut_from_one_drawing_share_its_error() {
     let own = accepted(&[]);
-    assert!(own.doubted.position("flywheel.\"machined\".inertia_scale").is_some());
-    let cut = accepted(&[("name = \"machined\"", "name = \"machined\"\ncut_from = \"as supplied\"")]);
-    assert!(cut.doubted.position("flywheel.\"machined\".inertia_scale").is_none());
+    assert!(
+        own.doubted
+            .position("flywheel.\"machined\".inertia_scale")
+            .is_some()
+    );
+    let cut = accepted(&[(
+        "name = \"machined\"",
+        "name = \"machined\"\ncut_from = \"as supplied\"",
+    )]);
+    assert!(
+        cut.doubted
+            .position("flywheel.\"machined\".inertia_scale")
+            .is_none()
+    );
     let off = moved(&cut, "flywheel.\"as supplied\".inertia_scale", 0.01).unwrap();
     for wheel in ["as supplied", "machined"] {
-        assert_relative_eq!(inertia(&off, wheel), 1.01 * inertia(&cut.car, wheel), max_relative = 1e-12);
+        assert_relative_eq!(
+            inertia(&off, wheel),
+            1.01 * inertia(&cut.car, wheel),
+            max_relative = 1e-12
+        );
     }
     let wheels = &cut.car.flywheels;
     let reached = |name: &str| -> Vec<String> {
         let from = wheels.named(name).unwrap();
-        wheels.reachable_from(from).map(|wheel| wheel.name().to_owned()).collect()
+        wheels
+            .reachable_from(from)
+            .map(|wheel| wheel.name().to_owned())
+            .collect()
     };
     assert_eq!(reached("as supplied"), ["as supplied", "machined"]);
     assert_eq!(reached("machined"), ["machined"]);
@@ -185,11 +255,29 @@ fn law_metal_comes_off_and_never_on() {
         let refusal = read(&edited(edits)).expect_err("a sheet with a wrong cut_from");
         only(&refusal, said);
     };
-    let machined = ("name = \"machined\"", "name = \"machined\"\ncut_from = \"as suplied\"");
-    refused(&[machined], &["no flywheel of the sheet is called", "did you mean as supplied?"]);
+    let machined = (
+        "name = \"machined\"",
+        "name = \"machined\"\ncut_from = \"as suplied\"",
+    );
+    refused(
+        &[machined],
+        &[
+            "no flywheel of the sheet is called",
+            "did you mean as supplied?",
+        ],
+    );
     let wrong_way = ("fitted = true ", "cut_from = \"machined\"\nfitted = true ");
-    refused(&[wrong_way], &["has more inertia than the wheel it is cut from", "metal comes off"]);
-    let itself = ("name = \"machined\"", "name = \"machined\"\ncut_from = \"machined\"");
+    refused(
+        &[wrong_way],
+        &[
+            "has more inertia than the wheel it is cut from",
+            "metal comes off",
+        ],
+    );
+    let itself = (
+        "name = \"machined\"",
+        "name = \"machined\"\ncut_from = \"machined\"",
+    );
     refused(&[itself], &["cut from itself"]);
 }
 
@@ -207,19 +295,40 @@ fn law_a_draw_that_the_ranges_refuse_gives_no_car() {
 fn law_a_sheet_that_is_exact_has_nothing_in_doubt() {
     let exact = edited(&[
         ("limiter =", "torque_scale = \"1 exactly\"\nlimiter ="),
-        ("weighed = \"7.25 kg\"", "inertia_scale = \"1 exactly\"\nweighed = \"7.25 kg\""),
-        ("name = \"machined\"", "name = \"machined\"\ncut_from = \"as supplied\""),
-        ("radius = \"120 mm\", length", "radius = \"120 mm exactly\", length"),
+        (
+            "weighed = \"7.25 kg\"",
+            "inertia_scale = \"1 exactly\"\nweighed = \"7.25 kg\"",
+        ),
+        (
+            "name = \"machined\"",
+            "name = \"machined\"\ncut_from = \"as supplied\"",
+        ),
+        (
+            "radius = \"120 mm\", length",
+            "radius = \"120 mm exactly\", length",
+        ),
         ("\"330 N·m\"", "\"330 N·m exactly\""),
-        ("release_time = \"0.28 s\"", "release_time = \"0.28 s exactly\""),
+        (
+            "release_time = \"0.28 s\"",
+            "release_time = \"0.28 s exactly\"",
+        ),
         ("final = 3.9", "final = 3.9\nefficiency = \"0.94 exactly\""),
         ("\"1120 kg\"", "\"1120 kg exactly\""),
-        ("\"0.50 m\"", "\"0.50 m exactly\"\npitch_time = \"0.12 s exactly\""),
+        (
+            "\"0.50 m\"",
+            "\"0.50 m exactly\"\npitch_time = \"0.12 s exactly\"",
+        ),
         ("front_share = 0.52 ", "front_share = \"52 % exactly\" "),
         ("\"0.66 m²\"", "\"0.66 m² exactly\""),
-        ("grip = 1.30 ", "grip = \"1.30 exactly\"\npeak_slip = \"0.12 exactly\"\nrelaxation = \"0.25 m exactly\" "),
+        (
+            "grip = 1.30 ",
+            "grip = \"1.30 exactly\"\npeak_slip = \"0.12 exactly\"\nrelaxation = \"0.25 m exactly\" ",
+        ),
         ("sliding_share = 0.80 ", "sliding_share = \"0.80 exactly\" "),
-        ("hold = \"foot\"", "hold = \"foot\"\nthrottle_time = \"0.15 s exactly\"\nhold_exponent = \"1 exactly\""),
+        (
+            "hold = \"foot\"",
+            "hold = \"foot\"\nthrottle_time = \"0.15 s exactly\"\nhold_exponent = \"1 exactly\"",
+        ),
         ("launch_sd = \"220 rpm\"", "launch_sd = \"220 rpm exactly\""),
     ]);
     let reading = read(&exact).unwrap_or_else(|refusal| panic!("{refusal}"));
@@ -230,7 +339,10 @@ fn law_a_sheet_that_is_exact_has_nothing_in_doubt() {
 #[test]
 fn law_a_value_in_a_list_takes_no_doubt() {
     let refusal = read(&edited(&[("\"1800 rpm\"", "\"1800 rpm ± 50 rpm\"")])).expect_err("a list");
-    only(&refusal, &["states a doubt", "a value in a list takes none"]);
+    only(
+        &refusal,
+        &["states a doubt", "a value in a list takes none"],
+    );
 }
 
 /// A spread from n launches is itself known to one part in √(2(n−1)) (JCGM 100:2008, E.4.3).
@@ -242,9 +354,20 @@ fn reference_a_practice_log_tells_how_well_the_spread_is_known() {
     let fitted = reading.car.flywheels.fitted().unwrap().name();
     let count = f64::from(u32::try_from(launches.with_flywheel(fitted).count()).unwrap());
     let sd = reading.car.driver.unsteadiness.launch_sd_rad_s.get();
-    assert_eq!(origin_of(&reading, "driver.launch_sd"), Some(DoubtOrigin::Measured));
+    assert_eq!(
+        origin_of(&reading, "driver.launch_sd"),
+        Some(DoubtOrigin::Measured)
+    );
     let deviation = doubt_of(&reading, "driver.launch_sd").deviation();
-    assert_relative_eq!(deviation, sd / (2.0 * (count - 1.0)).sqrt(), max_relative = 1e-12);
+    assert_relative_eq!(
+        deviation,
+        sd / (2.0 * (count - 1.0)).sqrt(),
+        max_relative = 1e-12
+    );
     let wilder = moved(&reading, "driver.launch_sd", 1.0).unwrap();
-    assert_relative_eq!(wilder.driver.unsteadiness.launch_sd_rad_s.get(), sd + 1.0, max_relative = 1e-12);
+    assert_relative_eq!(
+        wilder.driver.unsteadiness.launch_sd_rad_s.get(),
+        sd + 1.0,
+        max_relative = 1e-12
+    );
 }

@@ -288,9 +288,9 @@ fn law_lists_of_the_wrong_sort_are_refused() {
     );
     refused(
         "[3.32, 2.05, 1.46, 1.13, 0.92]",
-        "[3.32, \"2\"]",
-        "3.32, |\"2\"",
-        &["bare number"],
+        "[3.32, \"two\"]",
+        "3.32, |\"two\"",
+        &["does not begin with a number", "write a bare number"],
     );
     refused(
         "2.05, 1.46",

@@ -1,6 +1,6 @@
 //! `[engine]`.
 
-use super::key::{Form, UsualDoubt, keys, of, quantity};
+use super::key::{Form, UsualDoubt, keys, number, of, quantity};
 use crate::car::constants::RAD_S_PER_RPM;
 use crate::sheet::value::COMMON_PRACTICE;
 use crate::units::Kind;
@@ -16,8 +16,7 @@ keys! {
         .words("file with the torque curve; its peak torque")
         .how("see \"The torque file\" below")
         .such_as("\"torque.csv\"")
-        .also_called(&["curve", "torque", "torque_file", "dyno", "power_curve"])
-        .doubted(UsualDoubt::Share(0.03));
+        .also_called(&["curve", "torque", "torque_file", "dyno", "power_curve"]);
     STATED_FOR = of(
         "stated_for",
         Form::Choice(&["SAE J1349", "ISO 1585", "DIN 70020", "as measured"]),
@@ -50,6 +49,16 @@ keys! {
         .how("let the clutch in slowly against the brake and watch the last speed it turns at; below the curve's first point")
         .such_as("\"500 rpm\"")
         .also_called(&["stall_speed", "idle", "minimum"]);
+    // Beyond a factor of five either way it is another engine's curve.
+    TORQUE_SCALE = number("torque_scale")
+        .hard(0.2, 5.0)
+        .usual(0.8, 1.25)
+        .or_none("1")
+        .words("factor on every torque of the curve")
+        .how("leave it out; what a fit to time slips found, or how this dynamometer reads against another")
+        .such_as("\"1.00 ± 0.02\"")
+        .also_called(&["scale", "torque_factor"])
+        .doubted(UsualDoubt::Within(0.03));
     MOTORING_TORQUE = quantity("motoring_torque", Kind::Torque)
         .hard(0.0, 2000.0)
         .usual(1.0, 300.0)

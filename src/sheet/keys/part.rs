@@ -1,6 +1,6 @@
 //! `[[crank_side]]` and `[[flywheel]]`: rotating parts.
 
-use super::key::{Form, count, keys, of, quantity};
+use super::key::{Form, UsualDoubt, count, keys, number, of, quantity};
 use crate::units::Kind;
 
 /// Diameters on a part at most, m.
@@ -58,6 +58,16 @@ keys! {
         .words("what the whole part weighs: metal, holes, extras")
         .how("scales. Mass and inertia are brought to it; more than 3 % off the drawing is told as a warning")
         .such_as("\"8.3 kg\"");
+    // Beyond a factor of two either way it is the drawing of another part. Half as much where the
+    // part was weighed.
+    INERTIA_SCALE = number("inertia_scale")
+        .hard(0.5, 2.0)
+        .usual(0.9, 1.1)
+        .or_none("1, or that of the wheel it is cut from")
+        .words("factor on the inertia that the drawing gives")
+        .how("leave it out; what a swing test or a fit to time slips found. Needs `sections`")
+        .such_as("\"1.00 ± 0.01\"")
+        .doubted(UsualDoubt::Within(0.015));
     MATERIAL = of("material", Form::Metal(&["steel", "grey iron", "aluminium"]))
         .or_none("needed with `sections`")
         .words("what it is made of")
@@ -80,6 +90,12 @@ pub(crate) mod flywheel {
             .words("this wheel is in the car now")
             .how("true for exactly one: the driver's unsteadiness is measured with this wheel")
             .such_as("true");
+        CUT_FROM = of("cut_from", Form::Text)
+            .or_none("none: a wheel that is bought")
+            .words("name of the flywheel that this one is machined out of")
+            .how("metal comes off, never on: from a wheel only those cut from it can be reached")
+            .such_as("\"as supplied\"")
+            .also_called(&["from", "machined_from", "made_from"]);
         SWING_CHECK = of("swing_check", Form::Table)
             .or_none("none")
             .words("a swing test to hold the drawing against")

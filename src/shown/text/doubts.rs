@@ -1,8 +1,8 @@
 //! What is in doubt in a sheet, and how far.
 
 use crate::car::doubt::{Doubt, DoubtOrigin};
-use crate::sheet::{Reading, ValueDoubt};
 use crate::numerics::quantile::normal_errors;
+use crate::sheet::{Reading, ValueDoubt};
 use crate::units::{Kind, System};
 use std::fmt::Write as _;
 
@@ -28,9 +28,18 @@ pub(super) fn doubts(reading: &Reading, system: System) -> String {
 
 /// Where doubts come from, the surest first.
 const HEADINGS: [(DoubtOrigin, &str); 6] = [
-    (DoubtOrigin::Stated, "In doubt, as the sheet says (± is a bet of 19 to 1):"),
-    (DoubtOrigin::Measured, "In doubt, by the measurement's own scatter:"),
-    (DoubtOrigin::Fitted, "In doubt, by what the fit left open; they go together:"),
+    (
+        DoubtOrigin::Stated,
+        "In doubt, as the sheet says (± is a bet of 19 to 1):",
+    ),
+    (
+        DoubtOrigin::Measured,
+        "In doubt, by the measurement's own scatter:",
+    ),
+    (
+        DoubtOrigin::Fitted,
+        "In doubt, by what the fit left open; they go together:",
+    ),
     (
         DoubtOrigin::Usual,
         "In doubt as such values usually are; write \"… ± …\" or \"… exactly\" where you know better (common practice, no source):",
@@ -45,9 +54,9 @@ const HEADINGS: [(DoubtOrigin, &str); 6] = [
 /// `310 ± 20 N·m`, `0.7 to 0.9`.
 fn shown(doubt: &ValueDoubt, system: System) -> String {
     let unit = |si: f64| doubt.kind.map_or(si, |kind| system.value(si, kind));
-    let symbol = doubt
-        .kind
-        .map_or(String::new(), |kind| format!(" {}", system.unit(kind).symbol));
+    let symbol = doubt.kind.map_or(String::new(), |kind| {
+        format!(" {}", system.unit(kind).symbol)
+    });
     let nominal = doubt.input.nominal;
     match doubt.input.doubt {
         Doubt::Exact => format!("{}{symbol}", crate::units::plain(unit(nominal))),

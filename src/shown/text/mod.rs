@@ -19,11 +19,11 @@ mod swing;
 mod table;
 mod window;
 
-pub(crate) use doubts::si_symbol;
 pub use check::{check, defaults};
 pub use compare::compare;
 pub use cut::cut;
 pub(in crate::shown) use disc::{refusal_words, verdict_words};
+pub(crate) use doubts::si_symbol;
 pub use inertia::inertia;
 pub use launch::launch;
 pub(in crate::shown) use passes::note_words;
