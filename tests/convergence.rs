@@ -32,6 +32,7 @@ fn finer(times: f64) -> Accuracy {
         relative: ACCURACY.relative / times,
         absolute: ACCURACY.absolute / times,
         longest_step_s: ACCURACY.longest_step_s / 2.0,
+        ..ACCURACY
     }
 }
 

@@ -24,7 +24,7 @@ use flyheft::car::constants::STANDARD_GRAVITY_M_S2;
 use flyheft::car::engine::Band;
 use flyheft::car::schedule::Ramp;
 use flyheft::car::track::Mark;
-use flyheft::integrate::{Accuracy, Leg, Motion, State, integrate_leg};
+use flyheft::integrate::{Accuracy, Leg, Motion, State, Stepper, integrate_leg};
 use flyheft::launch::forces::forces;
 use flyheft::launch::mode::{Clutch, Mode, ShiftCall};
 use flyheft::launch::rig::Rig;
@@ -218,6 +218,7 @@ impl<S: Fn(f64) -> f64> Tread<'_, S> {
             relative: 1e-10,
             absolute: 1e-12,
             longest_step_s: 0.01,
+            stepper: Stepper::FixedArrays,
         };
         let start = (0.0, State::from([0.0]));
         let leg: Leg<1, ()> = integrate_leg(self, start, time_s, None, &accuracy).unwrap();

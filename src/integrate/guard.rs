@@ -3,12 +3,12 @@
 use super::Motion;
 use super::State;
 
-/// Guard values at the last accepted step's end, and which guards are armed: a guard is armed
+/// Guard values at the leg's start, and which guards are armed: a guard is armed
 /// once it has been above zero, so that a motion which begins at an event does not meet it again.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Watch<K, const G: usize> {
     guards: [K; G],
-    values: [f64; G],
+    at_start: [f64; G],
     armed: [bool; G],
 }
 
@@ -16,7 +16,7 @@ impl<K: Copy, const G: usize> Watch<K, G> {
     pub(super) fn new(guards: [K; G], values: [f64; G]) -> Self {
         Self {
             guards,
-            values,
+            at_start: values,
             armed: values.map(|value| value > 0.0),
         }
     }
@@ -25,23 +25,26 @@ impl<K: Copy, const G: usize> Watch<K, G> {
     pub(super) fn fallen_at_start(&self) -> Option<K> {
         self.guards
             .iter()
-            .zip(self.values)
+            .zip(self.at_start)
             .find(|(_, value)| *value < 0.0)
             .map(|(guard, _)| *guard)
     }
 
     /// Takes the values at a step's end; true if any guard fell within the step, or is no
-    /// number any more (`stepper` makes that an error).
-    pub(super) fn any_falls(&mut self, values: [f64; G]) -> bool {
+    /// number any more (`follow` makes that an error).
+    pub(super) fn any_falls(&mut self, values: &[f64; G]) -> bool {
+        if values.iter().all(|value| *value > 0.0 && value.is_finite()) {
+            self.armed = [true; G];
+            return false;
+        }
         let falls = values
             .iter()
             .zip(self.armed)
             .any(|(value, armed)| *value < 0.0 || (armed && *value == 0.0) || !value.is_finite());
         if !falls {
             for (armed, value) in self.armed.iter_mut().zip(values) {
-                *armed |= value > 0.0;
+                *armed |= *value > 0.0;
             }
-            self.values = values;
         }
         falls
     }
@@ -71,9 +74,5 @@ pub(super) fn guard_value<const N: usize, const G: usize, M: Motion<N, G>>(
     time_s: f64,
     state: &State<N>,
 ) -> f64 {
-    motion
-        .guards(time_s, state)
-        .get(index)
-        .copied()
-        .unwrap_or(1.0)
+    motion.guard(index, time_s, state)
 }

@@ -1,7 +1,7 @@
 //! One smooth piece of motion, as it came out.
 
 use super::State;
-use ode_solvers::continuous_output_model::ContinuousOutputModel;
+use super::step::Step;
 
 /// Why a leg stopped.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -20,10 +20,8 @@ pub struct Leg<const N: usize, K> {
     pub(super) start: State<N>,
     pub(super) end: State<N>,
     pub(super) stop: Stop<K>,
-    pub(super) last_step_s: Option<f64>,
-    /// Ends of the accepted steps, counted from the leg's start; the last may lie beyond `end_s`.
-    pub(super) step_ends: Vec<f64>,
-    pub(super) between: ContinuousOutputModel<f64, State<N>>,
+    /// The accepted steps; the last may reach beyond `end_s`.
+    pub(super) steps: Vec<Step<N>>,
     pub(super) evaluations: u32,
 }
 
@@ -54,9 +52,11 @@ impl<const N: usize, K: Copy> Leg<N, K> {
     }
 
     /// Length of the last step the error control would have liked, s: a good first step for
-    /// the next leg. `None` for a leg without steps.
+    /// the next leg. `None` for a leg without steps. The longer of the last two: the very last
+    /// may have been cut short by the leg's end.
     pub fn last_step_s(&self) -> Option<f64> {
-        self.last_step_s
+        let last_two = self.steps.iter().rev().take(2);
+        last_two.map(Step::length_s).reduce(f64::max)
     }
 
     /// How often the rates were asked for.
@@ -72,17 +72,33 @@ impl<const N: usize, K: Copy> Leg<N, K> {
         if time_s >= self.end_s {
             return self.end;
         }
-        self.between
-            .evaluate(time_s - self.start_s)
-            .unwrap_or(self.end)
+        let since_start_s = time_s - self.start_s;
+        let after = self
+            .steps
+            .partition_point(|step| step.to_s() < since_start_s);
+        self.steps
+            .get(after)
+            .map_or(self.end, |step| step.at(since_start_s))
     }
 
     /// The leg's steps as (from, to) times, s, cut off where the leg stopped.
     pub fn steps(&self) -> impl Iterator<Item = (f64, f64)> + '_ {
-        let starts = std::iter::once(0.0).chain(self.step_ends.iter().copied());
-        starts
-            .zip(self.step_ends.iter().copied())
-            .map(|(from, to)| (self.start_s + from, (self.start_s + to).min(self.end_s)))
-            .filter(|(from, to)| to > from)
+        self.dense_steps().map(|(times_s, _)| times_s)
+    }
+
+    /// The same, each with its dense output.
+    pub fn dense_steps(&self) -> impl Iterator<Item = ((f64, f64), &Step<N>)> + '_ {
+        self.steps
+            .iter()
+            .map(|step| {
+                let (from_s, to_s) = (self.start_s + step.from_s, self.start_s + step.to_s());
+                ((from_s, to_s.min(self.end_s)), step)
+            })
+            .filter(|((from, to), _)| to > from)
+    }
+
+    /// Gives back the room its steps took, for the next leg.
+    pub fn into_room(self) -> Vec<Step<N>> {
+        self.steps
     }
 }

@@ -6,19 +6,25 @@
 //! event means and begins the next leg, always with a fresh stepper: a change of the
 //! equations inside a step would spoil the step's error estimate.
 //!
-//! The stepper is the Dormand–Prince 5(4) pair with its dense output of order 4 (Hairer,
-//! Nørsett & Wanner, *Solving Ordinary Differential Equations I*, sec. II.4–II.6), from the
-//! `ode_solvers` crate. Its tolerances bound the local error of a step, not the global error;
-//! what they mean for a launch is measured in `docs/numerics.md`.
+//! The method is the Dormand–Prince 5(4) pair with its dense output of order 4 (Hairer,
+//! Nørsett & Wanner, *Solving Ordinary Differential Equations I*, sec. II.4–II.6). Its
+//! tolerances bound the local error of a step, not the global error; what they mean for a launch
+//! is measured in `docs/numerics.md`. Two steppers do it, and take the same steps: that of the
+//! `ode_solvers` crate, for what is shown by itself and as judge of the other, and our own on
+//! fixed arrays, several times cheaper, for studies. A motion does not know which is at work.
 
+mod fixed_arrays;
+mod follow;
 mod guard;
 mod leg;
+mod ode_solvers_stepper;
 mod root;
-mod stepper;
+mod step;
 
+pub use follow::{integrate_leg, integrate_leg_in};
 pub use leg::{Leg, Stop};
 pub use root::crossing;
-pub use stepper::integrate_leg;
+pub use step::Step;
 
 use thiserror::Error;
 
@@ -38,9 +44,32 @@ pub trait Motion<const N: usize, const G: usize> {
     /// The guards: positive while nothing happens; an event is a guard's fall through zero.
     /// A guard that does not apply is any positive constant.
     fn guards(&self, time_s: f64, state: &State<N>) -> [f64; G];
+
+    /// Rates and guards at one time and state, the end of a step. Worth its own writing where
+    /// both come of the same work.
+    fn rates_and_guards(&self, time_s: f64, state: &State<N>, rates: &mut State<N>) -> [f64; G] {
+        self.rates(time_s, state, rates);
+        self.guards(time_s, state)
+    }
+
+    /// One of the guards; a positive constant if there is none of this number. Worth its own
+    /// writing where the others cost much.
+    fn guard(&self, index: usize, time_s: f64, state: &State<N>) -> f64 {
+        let guards = self.guards(time_s, state);
+        guards.get(index).copied().unwrap_or(1.0)
+    }
 }
 
-/// How finely to integrate.
+/// Which stepper does the work. Both take the same steps but for rounding.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Stepper {
+    /// That of the `ode_solvers` crate.
+    OdeSolvers,
+    /// Our own, on arrays of fixed size.
+    FixedArrays,
+}
+
+/// How finely to integrate, and with what.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Accuracy {
     /// Relative tolerance of one step.
@@ -50,6 +79,8 @@ pub struct Accuracy {
     /// Longest step, s. Two crossings of one guard within a step go unseen, so it also bounds
     /// how short an event may be.
     pub longest_step_s: f64,
+    /// Which stepper does it.
+    pub stepper: Stepper,
 }
 
 /// Why a leg could not be integrated.

@@ -1,8 +1,8 @@
 //! Smooth motions with a published or closed solution, and the hand-written second stepper.
 
-use super::State;
 use super::independent_stepper::{self, Control};
-use super::test_motions::follow;
+use super::test_motions::{Smooth, follow, tolerance};
+use super::{Accuracy, Leg, State, Stepper, integrate_leg};
 
 /// Arenstorf's mass ratio of moon to earth and moon together.
 const MOON: f64 = 0.012_277_471;
@@ -241,6 +241,38 @@ fn reference_the_hand_written_stepper_takes_the_same_steps() {
         for time in [to, f64::midpoint(from, to), from + 0.2 * (to - from)] {
             let error = furthest(&leg.at(time).into(), &path.at(time));
             assert!(error < 1e-12, "at {time}: {error:e}");
+        }
+    }
+}
+
+/// `ode_solvers` judges our own stepper: on a long orbit close to the focus both take the same
+/// number of steps, from the first that each chose itself. Rounding moves an error estimate at
+/// this tolerance by some 1e-8 of itself, and the length of a step by a tenth of that; over the
+/// orbit it grows some hundredfold.
+#[test]
+fn reference_both_steppers_take_the_same_steps() {
+    for (eccentricity, both) in [(0.3_f64, 1e-5), (0.5, 1e-7), (0.9, 1e-9)] {
+        let fastest = ((1.0 + eccentricity) / (1.0 - eccentricity)).sqrt();
+        let start = State::from([1.0 - eccentricity, 0.0, 0.0, fastest]);
+        let with = |stepper| -> Leg<4, usize> {
+            let accuracy = Accuracy {
+                stepper,
+                ..tolerance(both)
+            };
+            integrate_leg::<4, 0, _>(&Smooth(kepler), (0.0, start), 20.0, None, &accuracy).unwrap()
+        };
+        let (judge, ours) = (with(Stepper::OdeSolvers), with(Stepper::FixedArrays));
+        assert!(judge.steps().count() > 20);
+        assert_eq!(judge.steps().count(), ours.steps().count());
+        for (judged, tried) in judge.steps().zip(ours.steps()) {
+            let length_s = judged.1 - judged.0;
+            assert!(
+                (judged.0 - tried.0).abs() < 1e-6 * length_s,
+                "{judged:?} {tried:?}"
+            );
+            let inside_s = judged.0 + 0.3 * length_s;
+            let apart = furthest(&judge.at(inside_s).into(), &ours.at(inside_s).into());
+            assert!(apart < 1e-9, "{apart:e}");
         }
     }
 }

@@ -1,6 +1,6 @@
 //! Motions written as closures, for the tests in this folder.
 
-use super::{Accuracy, IntegrationFailure, Leg, Motion, State, integrate_leg};
+use super::{Accuracy, IntegrationFailure, Leg, Motion, State, Stepper, integrate_leg};
 
 /// Rates alone, nothing to watch for.
 pub(super) struct Smooth<F>(pub(super) F);
@@ -58,7 +58,47 @@ pub(super) fn tolerance(both: f64) -> Accuracy {
         relative: both,
         absolute: both,
         longest_step_s: 100.0,
+        stepper: Stepper::FixedArrays,
     }
+}
+
+/// Integrates with both steppers, which must stop at the same time for the same reason; gives
+/// back the leg of the one asked for.
+pub(super) fn by_both<const N: usize, const G: usize>(
+    motion: &impl Motion<N, G, Guard = usize>,
+    start: (f64, State<N>),
+    end_s: f64,
+    first_step_s: Option<f64>,
+    accuracy: &Accuracy,
+) -> Result<Leg<N, usize>, IntegrationFailure> {
+    let with = |stepper| {
+        let accuracy = Accuracy {
+            stepper,
+            ..*accuracy
+        };
+        integrate_leg(motion, start, end_s, first_step_s, &accuracy)
+    };
+    let (judge, ours) = (with(Stepper::OdeSolvers), with(Stepper::FixedArrays));
+    match (&judge, &ours) {
+        (Ok(judge), Ok(ours)) => same_legs(judge, ours),
+        (Err(judge), Err(ours)) => {
+            assert_eq!(std::mem::discriminant(judge), std::mem::discriminant(ours));
+        }
+        _ => panic!("one stepper gave up and the other did not"),
+    }
+    match accuracy.stepper {
+        Stepper::OdeSolvers => judge,
+        Stepper::FixedArrays => ours,
+    }
+}
+
+/// Two legs of the same motion stopped for the same reason, at the same time. Not that they took
+/// the same steps: where a motion is a polynomial that the method integrates exactly, error
+/// estimates and with them steps are nothing but rounding.
+fn same_legs<const N: usize>(judge: &Leg<N, usize>, ours: &Leg<N, usize>) {
+    assert_eq!(judge.stop(), ours.stop());
+    let apart_s = (judge.end_s() - ours.end_s()).abs();
+    assert!(apart_s < 1e-6 * judge.end_s().abs().max(1.0), "{apart_s:e}");
 }
 
 /// Rates alone, from a state to a time, s.
@@ -69,7 +109,7 @@ pub(super) fn follow<const N: usize>(
     both: f64,
 ) -> Leg<N, usize> {
     let start = (from.0, State::from(from.1));
-    integrate_leg::<N, 0, _>(&Smooth(rates), start, to_s, None, &tolerance(both)).unwrap()
+    by_both::<N, 0>(&Smooth(rates), start, to_s, None, &tolerance(both)).unwrap()
 }
 
 /// Rates and guards, from a state to a time, s.
@@ -81,5 +121,5 @@ pub(super) fn follow_guarded<const N: usize, const G: usize>(
     accuracy: &Accuracy,
 ) -> Result<Leg<N, usize>, IntegrationFailure> {
     let start = (from.0, State::from(from.1));
-    integrate_leg(&Guarded { rates, guards }, start, to_s, None, accuracy)
+    by_both(&Guarded { rates, guards }, start, to_s, None, accuracy)
 }

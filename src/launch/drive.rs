@@ -11,7 +11,8 @@ use crate::car::driveline::ShiftStyle;
 use crate::car::engine::Band;
 use crate::car::schedule::Schedule;
 use crate::car::track::Mark;
-use crate::integrate::{Accuracy, IntegrationFailure, Stop, integrate_leg};
+use crate::integrate::{Accuracy, IntegrationFailure, Step, Stepper, Stop, integrate_leg_in};
+use std::cell::Cell;
 use thiserror::Error;
 
 /// How finely a launch is integrated; chosen by the convergence study in `docs/numerics.md`:
@@ -21,6 +22,15 @@ pub const ACCURACY: Accuracy = Accuracy {
     relative: 1e-10,
     absolute: 1e-11,
     longest_step_s: 0.02,
+    stepper: Stepper::OdeSolvers,
+};
+/// How finely the launches behind a quickest launch and its window are integrated, of which there
+/// are hundreds.
+pub const SEARCH_ACCURACY: Accuracy = Accuracy {
+    relative: 1e-7,
+    absolute: 1e-8,
+    longest_step_s: 0.02,
+    stepper: Stepper::FixedArrays,
 };
 /// How finely the thousands of launches of a scatter study are integrated: half of their times are
 /// good to 4e-7 s and the worst to 1.2e-4 s, random in sign, far below what the scatter itself
@@ -29,6 +39,7 @@ pub const SCATTER_ACCURACY: Accuracy = Accuracy {
     relative: 1e-5,
     absolute: 1e-6,
     longest_step_s: 0.02,
+    stepper: Stepper::FixedArrays,
 };
 /// Time after which a launch did not finish, s.
 pub const TIME_LIMIT_S: f64 = 60.0;
@@ -104,6 +115,12 @@ struct Pedals {
     closed_throttle_nm: f64,
 }
 
+thread_local! {
+    /// Room for the steps of a leg, kept from launch to launch: the launches of a study ask for
+    /// no memory for them.
+    static ROOM: Cell<Vec<Step<STATES>>> = const { Cell::new(Vec::new()) };
+}
+
 /// Drives one attempt to a mark, as finely as asked, an observer watching.
 ///
 /// # Errors
@@ -117,13 +134,15 @@ pub fn drive(
 ) -> Result<Ending, LaunchError> {
     let launch_rpm = attempt.launch_speed_rad_s / crate::car::constants::RAD_S_PER_RPM;
     let mut run = Run::at_first_bite(rig, attempt, to);
+    let mut room = ROOM.take();
     for _ in 0..MOST_LEGS {
         run.call_shift(observer);
         let machine = Machine {
             rig,
             mode: run.mode(),
         };
-        let leg = integrate_leg::<STATES, GUARDS, _>(
+        let leg = integrate_leg_in::<STATES, GUARDS, _>(
+            room,
             &machine,
             (run.time_s, run.state),
             run.next_corner_s(),
@@ -135,7 +154,10 @@ pub fn drive(
             failure,
         })?;
         observer.leg(rig, &machine.mode, &leg);
-        if let Some(outcome) = run.after(&leg, &machine.mode, observer) {
+        let outcome = run.after(&leg, &machine.mode, observer);
+        room = leg.into_room();
+        if let Some(outcome) = outcome {
+            ROOM.set(room);
             return Ok(Ending {
                 outcome,
                 time_s: run.time_s,

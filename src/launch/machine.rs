@@ -1,6 +1,6 @@
 //! What the integrator moves, and the guards that end a mode.
 
-use super::forces::forces;
+use super::forces::{Forces, forces};
 use super::mode::{Clutch, Mode, ShiftCall};
 use super::rig::Rig;
 use super::state::{Instant, STATES, Scaled};
@@ -53,6 +53,30 @@ impl Machine<'_, '_> {
     }
 }
 
+impl Machine<'_, '_> {
+    /// All guards, given that of the locked clutch.
+    fn all_guards(&self, now: &Instant, breaks_away: f64) -> [f64; GUARDS] {
+        let input_rad_s = self.mode.gear.overall * now.wheel_rad_s;
+        let speeds_meet = match self.mode.clutch {
+            Clutch::Slipping(direction) => direction.sign() * (now.engine_rad_s - input_rad_s),
+            Clutch::Locked | Clutch::Open => QUIET,
+        };
+        let shift_speed = match self.mode.shift {
+            ShiftCall::At(speed_rad_s) => speed_rad_s - input_rad_s,
+            ShiftCall::NotListened => QUIET,
+        };
+        let stalls = now.engine_rad_s - self.rig.engine().stall_rad_s.get();
+        [
+            speeds_meet,
+            breaks_away,
+            shift_speed,
+            stalls,
+            self.mode.finish_m - now.distance_m,
+            self.within_band(now.engine_rad_s),
+        ]
+    }
+}
+
 impl Motion<STATES, GUARDS> for Machine<'_, '_> {
     type Guard = Guard;
     const GUARDS: [Guard; GUARDS] = [
@@ -71,30 +95,35 @@ impl Motion<STATES, GUARDS> for Machine<'_, '_> {
 
     fn guards(&self, time_s: f64, state: &Scaled) -> [f64; GUARDS] {
         let now = Instant::from_scaled(state);
-        let input_rad_s = self.mode.gear.overall * now.wheel_rad_s;
-        let speeds_meet = match self.mode.clutch {
-            Clutch::Slipping(direction) => direction.sign() * (now.engine_rad_s - input_rad_s),
-            Clutch::Locked | Clutch::Open => QUIET,
-        };
-        let breaks_away = match self.mode.clutch {
-            Clutch::Locked => {
-                let all = forces(self.rig, &self.mode, time_s, &now);
-                all.clutch_holds_nm - all.clutch_nm.abs()
-            }
+        let margin_nm = match self.mode.clutch {
+            Clutch::Locked => holding_margin_nm(&forces(self.rig, &self.mode, time_s, &now)),
             Clutch::Slipping(_) | Clutch::Open => QUIET,
         };
-        let shift_speed = match self.mode.shift {
-            ShiftCall::At(speed_rad_s) => speed_rad_s - input_rad_s,
-            ShiftCall::NotListened => QUIET,
-        };
-        let stalls = now.engine_rad_s - self.rig.engine().stall_rad_s.get();
-        [
-            speeds_meet,
-            breaks_away,
-            shift_speed,
-            stalls,
-            self.mode.finish_m - now.distance_m,
-            self.within_band(now.engine_rad_s),
-        ]
+        self.all_guards(&now, margin_nm)
     }
+
+    fn rates_and_guards(&self, time_s: f64, state: &Scaled, rates: &mut Scaled) -> [f64; GUARDS] {
+        let now = Instant::from_scaled(state);
+        let all = forces(self.rig, &self.mode, time_s, &now);
+        *rates = all.rates.to_scaled();
+        let margin_nm = match self.mode.clutch {
+            Clutch::Locked => holding_margin_nm(&all),
+            Clutch::Slipping(_) | Clutch::Open => QUIET,
+        };
+        self.all_guards(&now, margin_nm)
+    }
+
+    fn guard(&self, index: usize, time_s: f64, state: &Scaled) -> f64 {
+        let guards = if Self::GUARDS.get(index) == Some(&Guard::BreaksAway) {
+            self.guards(time_s, state)
+        } else {
+            self.all_guards(&Instant::from_scaled(state), QUIET)
+        };
+        guards.get(index).copied().unwrap_or(QUIET)
+    }
+}
+
+/// What a locked clutch holds more than it carries, N·m.
+fn holding_margin_nm(all: &Forces) -> f64 {
+    all.clutch_holds_nm - all.clutch_nm.abs()
 }

@@ -22,7 +22,7 @@ pub mod trace;
 mod report;
 
 pub use attempt::Attempt;
-pub use drive::{ACCURACY, Ending, LaunchError, Outcome, SCATTER_ACCURACY};
+pub use drive::{ACCURACY, Ending, LaunchError, Outcome, SCATTER_ACCURACY, SEARCH_ACCURACY};
 pub use report::{Launch, run, run_with, sixty_foot, trace};
 pub use rig::Rig;
 

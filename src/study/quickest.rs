@@ -3,7 +3,7 @@
 use super::StudyError;
 use super::sweep::Sweep;
 use crate::car::constants::RAD_S_PER_RPM;
-use crate::launch::{ACCURACY, Attempt, Rig, sixty_foot};
+use crate::launch::{Attempt, Rig, SEARCH_ACCURACY, sixty_foot};
 use crate::numerics::{Lowest, lowest_between};
 
 /// A launch speed and its sixty-foot time.
@@ -64,7 +64,10 @@ pub fn quickest(rig: &Rig, sweep: &Sweep) -> Result<Option<Quickest>, StudyError
 /// Golden-section search between two launch speeds, starting from what is known in between.
 fn search(rig: &Rig, bracket: (f64, f64), known: Quickest) -> Result<Quickest, StudyError> {
     let time_at = |speed: f64| -> Result<f64, StudyError> {
-        Ok(sixty_foot(rig, &Attempt::from_speed(speed), &ACCURACY)?.unwrap_or(f64::INFINITY))
+        Ok(
+            sixty_foot(rig, &Attempt::from_speed(speed), &SEARCH_ACCURACY)?
+                .unwrap_or(f64::INFINITY),
+        )
     };
     let known = Lowest {
         at: known.launch_speed_rad_s,

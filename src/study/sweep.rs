@@ -3,7 +3,7 @@
 use super::{Progress, StudyError, on_all_cores};
 use crate::car::constants::RAD_S_PER_RPM;
 use crate::car::driver::SpeedRange;
-use crate::launch::{ACCURACY, Attempt, Rig, sixty_foot};
+use crate::launch::{Attempt, Rig, SEARCH_ACCURACY, sixty_foot};
 
 /// Widest step of launch speed in a sweep, rad/s (25 rpm). The curve has kinks, second minima
 /// and stall cliffs, so half of the 50 rpm that separate them in the cars looked at.
@@ -71,7 +71,7 @@ pub fn sweep_all(
     let points = on_all_cores(&jobs, progress, |(rig, speed)| {
         Ok(SweepPoint {
             launch_speed_rad_s: *speed,
-            sixty_foot_s: sixty_foot(rig, &Attempt::from_speed(*speed), &ACCURACY)?,
+            sixty_foot_s: sixty_foot(rig, &Attempt::from_speed(*speed), &SEARCH_ACCURACY)?,
         })
     })?;
     Ok(points

@@ -4,7 +4,7 @@ use super::StudyError;
 use super::quickest::Quickest;
 use super::sweep::{Sweep, SweepPoint};
 use crate::car::constants::RAD_S_PER_RPM;
-use crate::launch::{ACCURACY, Attempt, Rig, sixty_foot};
+use crate::launch::{Attempt, Rig, SEARCH_ACCURACY, sixty_foot};
 
 /// Window edges are bisected down to this, rad/s (0.1 rpm).
 const NEAR_ENOUGH_RAD_S: f64 = 0.1 * RAD_S_PER_RPM;
@@ -96,7 +96,7 @@ fn edge<'p>(
 fn bisect(rig: &Rig, mut inside: f64, mut outside: f64, limit_s: f64) -> Result<Edge, StudyError> {
     while (outside - inside).abs() > NEAR_ENOUGH_RAD_S {
         let middle = f64::midpoint(inside, outside);
-        let time_s = sixty_foot(rig, &Attempt::from_speed(middle), &ACCURACY)?;
+        let time_s = sixty_foot(rig, &Attempt::from_speed(middle), &SEARCH_ACCURACY)?;
         if time_s.is_some_and(|time_s| time_s <= limit_s) {
             inside = middle;
         } else {
