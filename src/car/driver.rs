@@ -12,6 +12,11 @@ pub const DEFAULT_LIMITER_THROTTLE_S: f64 = 0.02;
 pub const DEFAULT_LAUNCH_SD_RPM: f64 = 200.0;
 /// Standard deviation of ln(release time) where nobody measured it (common practice, no source).
 pub const DEFAULT_RELEASE_SD: f64 = 0.15;
+/// Exponent `p` of the inertia rule `σ ∝ J⁻ᵖ` where the sheet is silent. By foot from a
+/// crossover-model operator against a torque disturbance (McRuer & Krendel, AGARD-AG-188, 1974);
+/// on a launch limiter because the ripple between cut and restored spark is torque × cut time
+/// over `J` (`docs/steadiness.md`).
+pub const DEFAULT_HOLD_EXPONENT: f64 = 1.0;
 /// Lowest launch speed looked at where the sheet is silent, rpm.
 pub const DEFAULT_RANGE_START_RPM: f64 = 1500.0;
 
@@ -20,7 +25,8 @@ pub const DEFAULT_RANGE_START_RPM: f64 = 1500.0;
 pub enum Hold {
     /// By foot: the lighter the wheel, the less steady.
     Foot,
-    /// On a launch limiter: unsteadiness does not depend on the wheel.
+    /// On a launch limiter, which cuts and restores the spark: the lighter the wheel, the larger
+    /// the ripple.
     Limiter,
 }
 
@@ -33,16 +39,6 @@ impl Hold {
         match self {
             Self::Foot => "foot",
             Self::Limiter => "limiter",
-        }
-    }
-
-    /// Exponent `p` of the inertia rule `σ ∝ J⁻ᵖ` where the sheet is silent: 1 by foot, from a
-    /// crossover-model operator against a torque disturbance (McRuer & Krendel, AGARD-AG-188,
-    /// 1974); 0 on a limiter.
-    pub const fn default_exponent(self) -> f64 {
-        match self {
-            Self::Foot => 1.0,
-            Self::Limiter => 0.0,
         }
     }
 

@@ -48,6 +48,9 @@ impl From<StudyError> for Failure {
     fn from(error: StudyError) -> Self {
         let right = match error {
             StudyError::Stopped => "",
+            StudyError::StallTooCheap { .. } => {
+                "give the time that a stalled launch costs, for example stall_cost = \"5 s\""
+            }
             StudyError::Launch(_) => {
                 "please keep the sheet: this should not happen with a sheet that `check` accepts"
             }

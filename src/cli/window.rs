@@ -11,8 +11,10 @@ use flyheft::shown::{figures, json, page, table_file, text};
 use flyheft::study::compare::study_wheels;
 use flyheft::study::map::over_release;
 use flyheft::study::scatter::band::band;
-use flyheft::study::scatter::mean_curve::MeanCurve;
+use flyheft::study::scatter::draws::{DEFAULT_DRAWS, DEFAULT_SEED, Draws};
 use flyheft::study::scatter::scattered_rig::ScatteredRig;
+use flyheft::study::scatter::study::tables;
+use flyheft::study::scatter::table::Design;
 use std::path::PathBuf;
 
 #[derive(Debug, Args)]
@@ -51,7 +53,18 @@ pub(super) fn run(args: &WindowArgs) -> Result<(), Failure> {
         .iter()
         .map(|study| ScatteredRig::new(study.rig.clone()))
         .collect();
-    let curves = MeanCurve::build_all(&rigs, &progress)?;
+    let points = rigs
+        .first()
+        .map(|rig| Draws::new(DEFAULT_DRAWS, DEFAULT_SEED).points(&rig.law));
+    let tables = match &points {
+        Some(points) => {
+            let design = rigs
+                .first()
+                .map_or(Design::FULL, |rig| Design::for_law(&rig.law));
+            tables(&rigs, points, design, &progress)?
+        }
+        None => Vec::new(),
+    };
     let map = args
         .map
         .as_ref()
@@ -64,8 +77,8 @@ pub(super) fn run(args: &WindowArgs) -> Result<(), Failure> {
             &drawn(figures::map_over_release(&car.title, map).svg(Size::WIDE))?,
         )?;
     }
-    for ((study, rig), curve) in studies.iter().zip(&rigs).zip(&curves) {
-        let band = band(curve, rig, &car.driver.launch_range);
+    for (study, table) in studies.iter().zip(&tables) {
+        let band = band(table, &car.driver.launch_range);
         output.file_if_asked(args.csv.as_ref(), || {
             Ok(table_file::sweeps(&[(
                 wheel.name().to_owned(),

@@ -28,3 +28,12 @@ impl Interval {
         (self.high - self.low) / 2.0
     }
 }
+
+/// An estimate with its 95 % interval.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Estimate {
+    /// The estimate.
+    pub value: f64,
+    /// Its 95 % interval.
+    pub interval: Interval,
+}

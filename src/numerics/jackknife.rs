@@ -1,5 +1,7 @@
 //! The delete-one jackknife: the error of an estimate from leaving out one block at a time.
 
+use super::Interval;
+use super::quantile::student_errors;
 use super::summary::{count, standard_deviation};
 
 /// An estimate with its error.
@@ -26,6 +28,24 @@ pub fn jackknife(blocks: usize, estimate: impl Fn(Option<usize>) -> f64) -> Jack
         standard_error: standard_deviation(&without) * (n - 1.0) / n.sqrt(),
         freedom: n - 1.0,
     }
+}
+
+/// Half the width of the two-sided 95 % interval of an estimate, from the estimates without each
+/// of several independent blocks: Student's t of one degree of freedom less than blocks, times the
+/// standard error of [`jackknife`].
+pub fn jackknife_half_width(without_each: &[f64]) -> f64 {
+    let n = count(without_each);
+    let error = standard_deviation(without_each) * (n - 1.0) / n.sqrt();
+    if error > 0.0 {
+        student_errors(n - 1.0) * error
+    } else {
+        0.0
+    }
+}
+
+/// The 95 % interval about an estimate, of half the width of [`jackknife_half_width`].
+pub fn jackknife_interval(estimate: f64, without_each: &[f64]) -> Interval {
+    Interval::about(estimate, jackknife_half_width(without_each))
 }
 
 #[cfg(test)]

@@ -15,5 +15,5 @@ pub mod summary;
 pub mod uncertainty;
 
 pub use golden::{Lowest, lowest_between};
-pub use interval::Interval;
-pub use jackknife::{Jackknifed, jackknife};
+pub use interval::{Estimate, Interval};
+pub use jackknife::{Jackknifed, jackknife, jackknife_half_width, jackknife_interval};

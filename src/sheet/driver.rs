@@ -12,8 +12,8 @@ use crate::car::Flywheels;
 use crate::car::checked::{NonNegative, Positive};
 use crate::car::doubt::{Doubt, DoubtOrigin};
 use crate::car::driver::{
-    DEFAULT_LAUNCH_SD_RPM, DEFAULT_RANGE_START_RPM, DEFAULT_RELEASE_SD, Driver, Hold, SpeedRange,
-    Unsteadiness,
+    DEFAULT_HOLD_EXPONENT, DEFAULT_LAUNCH_SD_RPM, DEFAULT_RANGE_START_RPM, DEFAULT_RELEASE_SD,
+    Driver, Hold, SpeedRange, Unsteadiness,
 };
 use crate::car::practice::Practice;
 use crate::car::schedule::Schedule;
@@ -40,13 +40,10 @@ pub(super) fn read(
     let exponent = t
         .number::<NonNegative>("hold_exponent")
         .within(HOLD_EXPONENTS, "");
-    let exponent = match hold {
-        Some(hold) => exponent.or(
-            hold.default_exponent(),
-            "follows from how the launch speed is held",
-        ),
-        None => exponent.given(),
-    };
+    let exponent = exponent.or(
+        DEFAULT_HOLD_EXPONENT,
+        "the spread goes as 1/J, by foot and on a limiter alike",
+    );
     let release_sd = t
         .number::<NonNegative>("release_sd")
         .within(

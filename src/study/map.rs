@@ -1,8 +1,9 @@
 //! Maps: mean sixty-foot time over the launch speed aimed at and one thing more.
 
-use super::scatter::aim::lowest_mean;
-use super::scatter::mean_curve::MeanCurve;
+use super::scatter::draws::{DEFAULT_SEED, Draws};
 use super::scatter::scattered_rig::ScatteredRig;
+use super::scatter::study::tables;
+use super::scatter::table::Design;
 use super::sweep::speeds;
 use super::{Progress, StudyError};
 use crate::car::Car;
@@ -16,6 +17,8 @@ use crate::launch::Rig;
 const MAP_STEP_RAD_S: f64 = 100.0 * RAD_S_PER_RPM;
 /// Rows of a map.
 const ROWS: u32 = 14;
+/// Draws of a map: 16 points of release and grip, the colours need no more.
+const MAP_DRAWS: usize = 512;
 /// A map of inertia reaches this far below the lightest flywheel, and above the heaviest, as a
 /// share of their inertia.
 const BEYOND: f64 = 0.15;
@@ -106,18 +109,21 @@ impl MeanMap {
         range: &SpeedRange,
         progress: &dyn Progress,
     ) -> Result<Self, StudyError> {
-        let curves = MeanCurve::build_all(rigs, progress)?;
+        let Some(first) = rigs.first() else {
+            return Ok(Self::empty());
+        };
+        let points = Draws::new(MAP_DRAWS, DEFAULT_SEED).points(&first.law);
+        let tables = tables(rigs, &points, Design::COARSE, progress)?;
         let aims_rad_s = speeds(range, MAP_STEP_RAD_S);
-        let (means_s, best_aims_rad_s) = rigs
+        let (means_s, best_aims_rad_s) = tables
             .iter()
-            .zip(&curves)
-            .map(|(rig, curve)| {
-                let sd = rig.launch_sd_rad_s;
+            .map(|table| {
+                let sd = table.law().launch_sd_rad_s;
                 let means: Vec<f64> = aims_rad_s
                     .iter()
-                    .map(|aim| curve.at(*aim, sd).mean_s)
+                    .map(|aim| table.at(*aim, sd).mean_s)
                     .collect();
-                (means, lowest_mean(curve, range, sd).aim_rad_s)
+                (means, table.lowest(range, sd).aim_rad_s)
             })
             .unzip();
         Ok(Self {

@@ -33,6 +33,16 @@ pub enum StudyError {
     /// Somebody stopped it.
     #[error("stopped before the end; nothing was written")]
     Stopped,
+    /// A stall is said to cost less than a launch takes.
+    #[error(
+        "[track] stall_cost = \"{stall_cost_s} s\" is below the quickest sixty-foot time, {quickest_s:.3} s: stalling would be the thing to do"
+    )]
+    StallTooCheap {
+        /// What a stall is said to cost, s.
+        stall_cost_s: f64,
+        /// The quickest sixty-foot time of any flywheel, s.
+        quickest_s: f64,
+    },
 }
 
 /// Somebody who is told how far a study has come, and may stop it.

@@ -175,7 +175,7 @@ def read_sheet(path, wheel):
         stage_depth_m=si(track_table.get("stage_depth", "0 m")),
         tolerance_s=si(track_table.get("tolerance", "0.02 s")),
         launch_sd_rpm=si(driver.get("launch_sd", "200 rpm")) / RPM,
-        hold_exponent=driver.get("hold_exponent", 1.0 if foot else 0.0),
+        hold_exponent=driver.get("hold_exponent", 1.0),
         launch_range_rpm=(
             [si(n) / RPM for n in driver["launch_range"]]
             if "launch_range" in driver

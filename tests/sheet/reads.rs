@@ -147,7 +147,8 @@ fn law_a_limiter_hold_changes_its_defaults() {
     );
     assert_eq!(
         default_of(&reading, "driver.hold_exponent").as_deref(),
-        Some("0")
+        Some("1"),
+        "the ripple of a limiter goes as 1/J, as a foot's does"
     );
 }
 

@@ -2,7 +2,7 @@
 
 use super::key::{Form, UsualDoubt, keys, number, of, quantity};
 use crate::car::constants::RAD_S_PER_RPM;
-use crate::car::driver::{DEFAULT_LAUNCH_SD_RPM, DEFAULT_RELEASE_SD};
+use crate::car::driver::{DEFAULT_HOLD_EXPONENT, DEFAULT_LAUNCH_SD_RPM, DEFAULT_RELEASE_SD};
 use crate::sheet::value::COMMON_PRACTICE;
 use crate::units::Kind;
 
@@ -60,9 +60,9 @@ keys! {
     HOLD_EXPONENT = number("hold_exponent")
         .hard(0.0, 2.0)
         .usual(0.0, 1.5)
-        .or_worked_out(
-            "by how the launch speed is held",
-            "follows from how the launch speed is held",
+        .or(
+            DEFAULT_HOLD_EXPONENT,
+            "the spread goes as 1/J, by foot and on a limiter alike",
         )
         .words("how much steadier a heavier flywheel is held")
         .how("leave it out, or from practice with two flywheels: the spread goes with the inverse of the crank side's inertia to this power")

@@ -3,6 +3,7 @@
 use super::launch::LaunchFields;
 use super::{Read, document, rpm};
 use crate::car::track::Mark;
+use crate::numerics::{Estimate, Interval};
 use crate::sheet::Reading;
 use crate::study::compare::WheelStudy;
 use crate::study::scatter::aim::Aim;
@@ -11,7 +12,7 @@ use crate::study::scatter::frontier::Dominated;
 use crate::study::scatter::pairs::{Pair, Verdict};
 use crate::study::scatter::sensitivity::Cause;
 use crate::study::scatter::study::{ScatterStudy, WheelScatter};
-use crate::study::scatter::variance_shares::{Index, InputShare};
+use crate::study::scatter::variance_shares::InputShare;
 use crate::study::window::{Edge, Window};
 use serde::Serialize;
 
@@ -50,21 +51,37 @@ pub(super) struct QuickestFields {
 #[derive(Debug, Serialize)]
 struct AimFields<'a> {
     launch_rpm: f64,
+    release_time_s: f64,
     as_good_rpm: [f64; 2],
+    band_rpm: [f64; 2],
     mean_s: f64,
     mean_ci95_s: [f64; 2],
+    mean_away_s: f64,
+    mean_away_ci95_s: [f64; 2],
     sd_s: f64,
+    sd_ci95_s: [f64; 2],
     p10_s: f64,
+    p10_ci95_s: [f64; 2],
     p90_s: f64,
+    p90_ci95_s: [f64; 2],
     share_within_tolerance: f64,
+    share_within_tolerance_ci95: [f64; 2],
     share_stalled: f64,
+    share_stalled_ci95: [f64; 2],
     launch_sd_rpm: f64,
-    curve_error_s: f64,
     beaten_on_both_by: Option<&'a str>,
     beaten_beyond_error: Option<bool>,
     variance_shares: Vec<ShareFields>,
     quarter_mile_mean_s: f64,
+    quarter_mile_mean_ci95_s: [f64; 2],
     quarter_mile_sd_s: f64,
+    quarter_mile_runs: usize,
+    launches: usize,
+}
+
+/// Both ends of an interval.
+const fn both(interval: &Interval) -> [f64; 2] {
+    [interval.low, interval.high]
 }
 
 #[derive(Debug, Serialize)]
@@ -78,7 +95,7 @@ struct ShareFields {
 
 impl ShareFields {
     fn of(cause: Cause, share: &InputShare) -> Self {
-        let ends = |index: &Index| [index.interval.low, index.interval.high];
+        let ends = |estimate: &Estimate| both(&estimate.interval);
         Self {
             cause: cause.words(),
             first_order: share.first.value,
@@ -94,6 +111,7 @@ pub(super) struct PairFields<'a> {
     lighter: &'a str,
     heavier: &'a str,
     lighter_wins_share: f64,
+    lighter_wins_share_ci95: [f64; 2],
     mean_difference_s: f64,
     mean_difference_ci95_s: [f64; 2],
     verdict: &'static str,
@@ -159,25 +177,36 @@ impl<'a> AimFields<'a> {
         };
         Self {
             launch_rpm: rpm(aim.launch_speed_rad_s),
-            as_good_rpm: [rpm(aim.as_good_rad_s.low), rpm(aim.as_good_rad_s.high)],
+            release_time_s: scatter.rig.release_time_s(),
+            as_good_rpm: both(&aim.as_good_rad_s).map(rpm),
+            band_rpm: both(&aim.band_rad_s).map(rpm),
             mean_s: aim.mean_s,
-            mean_ci95_s: [aim.mean_interval_s.low, aim.mean_interval_s.high],
+            mean_ci95_s: both(&aim.mean_interval_s),
+            mean_away_s: aim.mean_away_s,
+            mean_away_ci95_s: both(&aim.intervals.mean_away_s),
             sd_s: aim.sd_s,
+            sd_ci95_s: both(&aim.intervals.sd_s),
             p10_s: aim.p10_s,
+            p10_ci95_s: both(&aim.intervals.p10_s),
             p90_s: aim.p90_s,
+            p90_ci95_s: both(&aim.intervals.p90_s),
             share_within_tolerance: aim.share_within_tolerance,
+            share_within_tolerance_ci95: both(&aim.intervals.share_within_tolerance),
             share_stalled: aim.share_stalled,
+            share_stalled_ci95: both(&aim.share_stalled_interval),
             launch_sd_rpm: rpm(aim.launch_sd_rad_s),
-            curve_error_s: aim.curve_error_s,
             beaten_on_both_by: beaten_by,
             beaten_beyond_error: sure,
             variance_shares: Cause::ALL
                 .into_iter()
-                .zip(&scatter.sensitivity)
+                .zip(scatter.sensitivity.iter().flatten())
                 .map(|(cause, share)| ShareFields::of(cause, share))
                 .collect(),
             quarter_mile_mean_s: scatter.quarter.mean_s,
+            quarter_mile_mean_ci95_s: both(&scatter.quarter.mean_interval_s),
             quarter_mile_sd_s: scatter.quarter.sd_s,
+            quarter_mile_runs: scatter.quarter.runs,
+            launches: scatter.table.launches(),
         }
     }
 }
@@ -203,6 +232,7 @@ impl<'a> PairFields<'a> {
             lighter: names.get(pair.lighter)?,
             heavier: names.get(pair.heavier)?,
             lighter_wins_share: pair.lighter_wins_share,
+            lighter_wins_share_ci95: both(&pair.lighter_wins_interval),
             mean_difference_s: pair.mean_difference_s,
             mean_difference_ci95_s: [interval.low, interval.high],
             verdict: match pair.verdict() {
@@ -236,7 +266,7 @@ pub fn compare(reading: &Reading, studies: &[WheelStudy], scatter: &ScatterStudy
             .iter()
             .filter_map(|pair| PairFields::of(pair, &names, scatter))
             .collect(),
-        draws: scatter.draws.chances().len(),
+        draws: scatter.draws.count(),
         read: Read::of(reading),
     })
 }

@@ -10,7 +10,7 @@ use super::report::{PageBlock, PageSection, sections};
 use super::shell::Shell;
 use super::words::{self, Pick, Practise};
 use crate::sheet::Reading;
-use crate::shown::text::{self, LAUNCH_CAUTION, percent, rpm, seconds};
+use crate::shown::text::{self, LAUNCH_CAUTION, rpm, seconds, stall_words, thousands};
 use crate::study::card::CardStudy;
 use crate::study::compare::WheelStudy;
 use crate::study::cutting::Launched;
@@ -69,7 +69,7 @@ struct CardPage {
     caution: &'static str,
     assumed: Vec<Assumed>,
     warnings: Vec<Both>,
-    launches: usize,
+    launches: String,
 }
 
 /// A flywheel's cutting plan.
@@ -128,7 +128,7 @@ pub fn card(work: &CardWork) -> Result<String, PageError> {
         caution: LAUNCH_CAUTION,
         assumed: assumed(work.reading),
         warnings: warnings(work.reading),
-        launches: work.scatter.draws.chances().len(),
+        launches: thousands(work.scatter.launches() / work.scatter.wheels.len().max(1)),
     };
     Ok(page.render()?)
 }
@@ -303,6 +303,6 @@ fn scatter_figures(aim: &Aim, at: &dyn Fn(&str) -> String) -> Vec<Figure> {
         )
         .at(at("aim.p90_s"))
         .minor(),
-        same("Launches that stall", percent(aim.share_stalled)).minor(),
+        same("Launches that stall", stall_words(aim)).minor(),
     ]
 }

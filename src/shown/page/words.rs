@@ -2,7 +2,7 @@
 
 use super::card::CardWork;
 use crate::launch::Outcome;
-use crate::shown::text::{percent, rpm, seconds};
+use crate::shown::text::{percent, rpm, seconds, thousands};
 use crate::study::card::{FAR_OFF_SD, Miss, MissCost, Off, Shown, pair_of, undecided_against};
 use crate::study::compare::{Best, WheelStudy};
 use crate::study::scatter::frontier::Dominated;
@@ -90,7 +90,7 @@ fn open_ends(window: &Window) -> &'static str {
 
 /// How sure the choice of flywheel is.
 pub(super) fn sureness(work: &CardWork, pick: &Pick) -> String {
-    let launches = work.scatter.draws.chances().len();
+    let launches = thousands(pick.wheel.table.launches());
     let others: Vec<usize> = work
         .scatter
         .wheels
@@ -151,8 +151,8 @@ pub(super) fn sureness(work: &CardWork, pick: &Pick) -> String {
 /// What it costs on average to aim too low or too high by the driver's own spread, and so which
 /// way to err.
 pub(super) fn if_in_doubt(pick: &Pick) -> String {
-    let (curve, sd) = (&pick.wheel.curve, pick.wheel.aim.launch_sd_rad_s);
-    let mean_s = |off: f64| curve.at(pick.aim() + off, sd).mean_s;
+    let (table, sd) = (&pick.wheel.table, pick.wheel.aim.launch_sd_rad_s);
+    let mean_s = |off: f64| table.at(pick.aim() + off, sd).mean_s;
     let on_aim_s = mean_s(0.0);
     let (low_s, high_s) = (mean_s(-sd) - on_aim_s, mean_s(sd) - on_aim_s);
     let which = if (low_s - high_s).abs() < SHOWS_S {
@@ -197,7 +197,7 @@ pub(super) fn practise(pick: &Pick, misses: &[MissCost], release_s: f64) -> Vec<
     let sensitivity = |cause: Cause| {
         let share = Cause::ALL
             .iter()
-            .zip(&pick.wheel.sensitivity)
+            .zip(pick.wheel.sensitivity.iter().flatten())
             .find(|(c, _)| **c == cause);
         share.map_or(0.0, |(_, share)| share.total.value)
     };
@@ -273,7 +273,7 @@ fn miss_words(cause: Cause, cost: &MissCost, aim_rad_s: f64, release_s: f64) -> 
 pub(super) fn what_matters(pick: &Pick) -> String {
     let mut causes: Vec<_> = Cause::ALL
         .into_iter()
-        .zip(&pick.wheel.sensitivity)
+        .zip(pick.wheel.sensitivity.iter().flatten())
         .collect();
     causes.sort_by(|a, b| b.1.total.value.total_cmp(&a.1.total.value));
     let [(first, most), (second, more), ..] = causes.as_slice() else {

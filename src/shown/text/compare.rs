@@ -4,7 +4,7 @@ use super::pairs::pair_sentences;
 use super::readings::readings;
 use super::report::{Block, Report, Section};
 use super::table::Figures;
-use super::{LAUNCH_CAUTION, percent, rpm, seconds};
+use super::{LAUNCH_CAUTION, percent, rpm, seconds, stall_range, stall_share};
 use crate::car::track::Mark;
 use crate::sheet::Reading;
 use crate::study::compare::{Best, WheelStudy};
@@ -150,7 +150,15 @@ fn scatter_rows(table: &mut Figures, studies: &[WheelStudy], scatter: &ScatterSt
             )
         }),
     );
+    table.row(
+        "  within 0.01 s, rpm",
+        each(&|aim| format!("{}–{}", rpm(aim.band_rad_s.low), rpm(aim.band_rad_s.high))),
+    );
     table.row("Mean sixty-foot time, s", each(&|aim| seconds(aim.mean_s)));
+    table.row(
+        "  of those that get away, s",
+        each(&|aim| seconds(aim.mean_away_s)),
+    );
     table.row("Spread (one SD), s", each(&|aim| seconds(aim.sd_s)));
     table.row(
         "One in ten quicker than, s",
@@ -161,7 +169,8 @@ fn scatter_rows(table: &mut Figures, studies: &[WheelStudy], scatter: &ScatterSt
         "Within tolerance of its best",
         each(&|aim| percent(aim.share_within_tolerance)),
     );
-    table.row("Stalled", each(&|aim| percent(aim.share_stalled)));
+    table.row("Stalls", each(&stall_share));
+    table.row("  sure to be within", each(&stall_range));
     let quarter = |figure: fn(&Quarter) -> f64| -> Vec<String> {
         (0..studies.len())
             .map(|index| {

@@ -36,6 +36,7 @@ pub(in crate::shown) use swing::{assumed_words, expanded, warnings};
 pub use table::{Figures, Row};
 pub use window::window;
 
+use crate::study::scatter::aim::Aim;
 use crate::units::{Kind, System};
 
 /// The caution under everything that speaks of a launch.
@@ -61,6 +62,84 @@ pub(crate) fn percent(share: f64) -> String {
         String::from("> 99.5 %")
     } else {
         format!("{percent:.0} %")
+    }
+}
+
+/// A count with commas between thousands.
+pub(crate) fn thousands(count: usize) -> String {
+    let digits = count.to_string();
+    let mut told = String::new();
+    for (index, digit) in digits.chars().enumerate() {
+        if index > 0 && (digits.len() - index).is_multiple_of(3) {
+            told.push(',');
+        }
+        told.push(digit);
+    }
+    told
+}
+
+/// A chance as "1 in 1,300", in two figures; a percentage where it is more than one in five.
+fn one_in(share: f64) -> String {
+    if share > 0.2 {
+        return percent(share);
+    }
+    let times = 1.0 / share;
+    let mut unit = 1_u32;
+    while times / f64::from(unit) >= 100.0 && unit < 100_000_000 {
+        unit *= 10;
+    }
+    let figures = (1..=100_u32)
+        .min_by(|a, b| {
+            let off = |n: &u32| (f64::from(*n) - times / f64::from(unit)).abs();
+            off(a).total_cmp(&off(b))
+        })
+        .unwrap_or(1);
+    format!("1 in {}", thousands(figures as usize * unit as usize))
+}
+
+/// A chance of stalling below this is not told as a number: no driver launches so often.
+const NEVER_MET: f64 = 1e-6;
+
+/// How many launches stall: "1 in 1,300".
+pub(crate) fn stall_share(aim: &Aim) -> String {
+    if aim.share_stalled < NEVER_MET {
+        String::from("none")
+    } else {
+        one_in(aim.share_stalled)
+    }
+}
+
+/// What that is sure to lie between: "1 in 900 – 1 in 2,100".
+pub(crate) fn stall_range(aim: &Aim) -> String {
+    let interval = &aim.share_stalled_interval;
+    if interval.high < NEVER_MET {
+        String::from("–")
+    } else if interval.low < NEVER_MET {
+        format!("below {}", one_in(interval.high))
+    } else {
+        format!("{} to {}", one_in(interval.high), one_in(interval.low))
+    }
+}
+
+/// How many launches stall, and how sure that is: "1 in 1,300 stalls (between 1 in 900 and
+/// 1 in 2,100)".
+pub(crate) fn stall_words(aim: &Aim) -> String {
+    let interval = &aim.share_stalled_interval;
+    let share = if aim.share_stalled < NEVER_MET {
+        String::from("none stalls")
+    } else {
+        format!("{} stalls", one_in(aim.share_stalled))
+    };
+    if interval.high < NEVER_MET {
+        share
+    } else if interval.low < NEVER_MET {
+        format!("{share} (fewer than {})", one_in(interval.high))
+    } else {
+        format!(
+            "{share} (between {} and {})",
+            one_in(interval.high),
+            one_in(interval.low)
+        )
     }
 }
 

@@ -145,7 +145,10 @@ impl<'c> Told<'_, 'c> {
     /// What the spread of the quickest flywheel comes from, the greatest cause first.
     fn work_on_first(&self) -> Option<String> {
         let quick = self.least(|wheel| wheel.aim.mean_s)?;
-        let mut causes: Vec<_> = Cause::ALL.into_iter().zip(&quick.sensitivity).collect();
+        let mut causes: Vec<_> = Cause::ALL
+            .into_iter()
+            .zip(quick.sensitivity.iter().flatten())
+            .collect();
         causes.sort_by(|a, b| b.1.total.value.total_cmp(&a.1.total.value));
         let [(first, most), (second, more), ..] = causes.as_slice() else {
             return None;

@@ -1,28 +1,25 @@
 //! Break-even scatter: how steady a driver must be for the lighter flywheel to pay.
 
-use super::aim::lowest_mean;
-use super::mean_curve::MeanCurve;
+use super::table::{LaunchTable, Replicated};
 use crate::car::constants::RAD_S_PER_RPM;
 use crate::car::driver::SpeedRange;
 use crate::integrate::crossing;
-use crate::numerics::Interval;
+use crate::numerics::{Interval, jackknife_half_width};
 use rayon::prelude::*;
 
 /// Largest launch-speed deviation looked at, rad/s (600 rpm, with the flywheel it was measured with).
 pub const MOST_SD_RAD_S: f64 = 600.0 * RAD_S_PER_RPM;
-/// Step in which deviations are tried before a change of sign is narrowed (20 rpm).
-const STEPS: u32 = 30;
+/// Steps in which deviations are tried before a change of sign is narrowed (10 rpm).
+const STEPS: u32 = 60;
 
 /// Lowest mean sixty-foot time at every deviation tried, for one flywheel.
 #[derive(Debug, Clone)]
-pub struct BestMeans<'m> {
-    curve: &'m MeanCurve,
+pub struct BestMeans<'t> {
+    table: &'t LaunchTable,
     range: SpeedRange,
     /// This flywheel's deviation over the measured one's.
     launch_sd_factor: f64,
-    /// What real launches said beyond the curve at the sheet's own deviation, s.
-    correction_s: f64,
-    means_s: Vec<f64>,
+    means_s: Vec<Replicated>,
 }
 
 /// The deviations tried, rad/s.
@@ -30,35 +27,31 @@ fn deviations() -> impl Iterator<Item = f64> {
     (0..=STEPS).map(|step| MOST_SD_RAD_S * f64::from(step) / f64::from(STEPS))
 }
 
-impl<'m> BestMeans<'m> {
+impl<'t> BestMeans<'t> {
     /// The lowest means of one flywheel over all deviations.
-    pub fn new(
-        curve: &'m MeanCurve,
-        range: SpeedRange,
-        launch_sd_factor: f64,
-        correction_s: f64,
-    ) -> Self {
+    pub fn new(table: &'t LaunchTable, range: SpeedRange, launch_sd_factor: f64) -> Self {
         let mut best = Self {
-            curve,
+            table,
             range,
             launch_sd_factor,
-            correction_s,
             means_s: Vec::new(),
         };
         let tried: Vec<f64> = deviations().collect();
-        best.means_s = tried.par_iter().map(|sd| best.at(*sd)).collect();
+        best.means_s = tried.par_iter().map(|sd| best.replicated(*sd)).collect();
         best
     }
 
     /// Lowest mean at a deviation (of the flywheel it was measured with), s.
     pub fn at(&self, measured_sd_rad_s: f64) -> f64 {
         let sd = measured_sd_rad_s * self.launch_sd_factor;
-        lowest_mean(self.curve, &self.range, sd).mean_s + self.correction_s
+        self.table.lowest(&self.range, sd).mean_s
     }
 
-    /// (deviation rad/s, lowest mean s) at every deviation tried.
-    pub fn tried(&self) -> impl Iterator<Item = (f64, f64)> + '_ {
-        deviations().zip(self.means_s.iter().copied())
+    /// The same with and without each block of points, all at the same aim.
+    fn replicated(&self, measured_sd_rad_s: f64) -> Replicated {
+        let sd = measured_sd_rad_s * self.launch_sd_factor;
+        let lowest = self.table.lowest(&self.range, sd);
+        self.table.mean(lowest.aim_rad_s, sd)
     }
 }
 
@@ -82,6 +75,14 @@ impl Winner {
             Self::Undecided => "undecided",
         }
     }
+
+    const fn of(difference_s: f64) -> Self {
+        if difference_s < 0.0 {
+            Self::Lighter
+        } else {
+            Self::Heavier
+        }
+    }
 }
 
 /// The lowest deviation at which the better of two flywheels changes.
@@ -91,7 +92,8 @@ pub enum BreakEven {
     At {
         /// Deviation of the launch speed, with the flywheel it was measured with, rad/s.
         sd_rad_s: f64,
-        /// 95 % interval, rad/s, within the range looked at.
+        /// 95 % interval, rad/s, within the range looked at: deviations around it at which the
+        /// difference lies within its own 95 % interval.
         interval_rad_s: Interval,
         /// Who is quicker below it.
         below: Winner,
@@ -100,47 +102,73 @@ pub enum BreakEven {
     Never(Winner),
 }
 
-/// Break-even of a pair. `error_s` is the half-width of the 95 % interval of their difference.
-pub fn break_even(lighter: &BestMeans, heavier: &BestMeans, error_s: f64) -> BreakEven {
-    let difference = |sd: f64| lighter.at(sd) - heavier.at(sd);
-    let tried: Vec<(f64, f64)> = lighter
-        .tried()
-        .zip(heavier.tried())
-        .map(|((sd, light_s), (_, heavy_s))| (sd, light_s - heavy_s))
+/// One deviation tried: rad/s, the difference of the lowest means, s, and half its interval, s.
+struct Tried {
+    sd_rad_s: f64,
+    difference_s: f64,
+    half_s: f64,
+}
+
+/// Break-even of a pair.
+pub fn break_even(lighter: &BestMeans, heavier: &BestMeans) -> BreakEven {
+    let tried: Vec<Tried> = deviations()
+        .zip(lighter.means_s.iter().zip(&heavier.means_s))
+        .map(|(sd_rad_s, (light, heavy))| {
+            let difference = light.less(heavy);
+            Tried {
+                sd_rad_s,
+                difference_s: difference.value,
+                half_s: jackknife_half_width(&difference.without),
+            }
+        })
         .collect();
-    let change = tried.windows(2).find_map(|pair| match pair {
-        [(low, at_low), (high, at_high)] if (*at_low < 0.0) != (*at_high < 0.0) => {
-            Some((*low, *high, *at_low))
-        }
-        _ => None,
+    let change = tried.windows(2).enumerate().find_map(|(index, pair)| {
+        let [low, high] = pair else { return None };
+        (Winner::of(low.difference_s) != Winner::of(high.difference_s))
+            .then_some((index, low, high))
     });
-    let Some((low, high, at_low)) = change else {
-        return BreakEven::Never(winner(&tried, error_s));
+    let Some((index, low, high)) = change else {
+        return BreakEven::Never(winner(&tried));
     };
-    let sd_rad_s = crossing(low, high, difference);
-    let slope = (difference(high) - at_low) / (high - low);
-    let half = (error_s / slope).abs();
+    let sd_rad_s = crossing(low.sd_rad_s, high.sd_rad_s, |sd| {
+        lighter.at(sd) - heavier.at(sd)
+    });
+    let (below, above) = tried.split_at(index + 1);
     BreakEven::At {
         sd_rad_s,
         interval_rad_s: Interval {
-            low: (sd_rad_s - half).max(0.0),
-            high: (sd_rad_s + half).min(MOST_SD_RAD_S),
+            low: open_until(sd_rad_s, low.half_s, below.iter().rev()).unwrap_or(0.0),
+            high: open_until(sd_rad_s, high.half_s, above.iter()).unwrap_or(MOST_SD_RAD_S),
         },
-        below: if at_low < 0.0 {
-            Winner::Lighter
-        } else {
-            Winner::Heavier
-        },
+        below: Winner::of(low.difference_s),
     }
 }
 
-fn winner(differences: &[(f64, f64)], error_s: f64) -> Winner {
-    if differences.iter().all(|(_, d)| d.abs() <= error_s) {
+/// From a crossing outward: the deviation at which the difference leaves its interval; `None` if
+/// it does not.
+fn open_until<'a>(
+    crossing_rad_s: f64,
+    half_s: f64,
+    outward: impl Iterator<Item = &'a Tried>,
+) -> Option<f64> {
+    let mut inside = (crossing_rad_s, -half_s);
+    for tried in outward {
+        let beyond_s = tried.difference_s.abs() - tried.half_s;
+        if beyond_s > 0.0 {
+            let share = inside.1 / (inside.1 - beyond_s);
+            return Some(inside.0 + share * (tried.sd_rad_s - inside.0));
+        }
+        inside = (tried.sd_rad_s, beyond_s);
+    }
+    None
+}
+
+/// Who wins throughout: undecided where no difference is beyond its interval.
+fn winner(tried: &[Tried]) -> Winner {
+    if tried.iter().all(|t| t.difference_s.abs() <= t.half_s) {
         return Winner::Undecided;
     }
-    if differences.iter().all(|(_, d)| *d < 0.0) {
-        Winner::Lighter
-    } else {
-        Winner::Heavier
-    }
+    tried
+        .first()
+        .map_or(Winner::Undecided, |first| Winner::of(first.difference_s))
 }

@@ -7,7 +7,9 @@
 //! (randomised quasi-Monte Carlo; Owen, *Monte Carlo theory, methods and examples*, ch. 17,
 //! from memory).
 
+use super::table::{Law, Points};
 use crate::numerics::quantile::standard_normal;
+use crate::numerics::seed::block_seed;
 
 /// Draws of one launch each where nobody says otherwise.
 pub const DEFAULT_DRAWS: usize = 2048;
@@ -31,25 +33,47 @@ pub struct Chance {
     pub grip: f64,
 }
 
-/// The same chances for every flywheel, in independent blocks.
-#[derive(Debug, Clone, PartialEq)]
+/// How much is drawn, and from which seed: the same chances for every flywheel.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Draws {
-    chances: Vec<Chance>,
-    block_len: usize,
+    count: usize,
     seed: u32,
 }
 
+/// Draws that one point of release and grip stands for: it is launched at every launch speed.
+const DRAWS_A_POINT: usize = 16;
+
 impl Draws {
-    /// About `count` draws (rounded up to whole blocks, kept between the fewest and the most)
-    /// from a seed.
+    /// So many draws (kept between the fewest and the most) from a seed.
     pub fn new(count: usize, seed: u32) -> Self {
-        let count = count.clamp(FEWEST_DRAWS, MOST_DRAWS);
-        let block_len = count.div_ceil(BLOCKS);
-        let chances = (0..BLOCKS)
+        Self {
+            count: count.clamp(FEWEST_DRAWS, MOST_DRAWS),
+            seed,
+        }
+    }
+
+    /// How many were asked for.
+    pub fn count(&self) -> usize {
+        self.count
+    }
+
+    /// The seed they come from.
+    pub fn seed(&self) -> u32 {
+        self.seed
+    }
+
+    /// Points of release and grip for a table, one for every 16 draws.
+    pub fn points(&self, law: &Law) -> Points {
+        Points::new(self.count.div_ceil(DRAWS_A_POINT), self.seed, law)
+    }
+
+    /// Single launches, so many in each block, block after block.
+    pub fn chances(&self, block_len: usize) -> Vec<Chance> {
+        (0..BLOCKS)
             .flat_map(|block| (0..block_len).map(move |index| (block, index)))
             .map(|(block, index)| {
                 let at = |dimension: u32| {
-                    standard_normal(unit_point(index, dimension, block_seed(seed, block)))
+                    standard_normal(unit_point(index, dimension, seed_of(self.seed, block)))
                 };
                 Chance {
                     speed: at(0),
@@ -57,47 +81,13 @@ impl Draws {
                     grip: at(2),
                 }
             })
-            .collect();
-        Self {
-            chances,
-            block_len,
-            seed,
-        }
-    }
-
-    /// All chances, block after block.
-    pub fn chances(&self) -> &[Chance] {
-        &self.chances
-    }
-
-    /// The seed they came from.
-    pub fn seed(&self) -> u32 {
-        self.seed
-    }
-
-    /// Draws in each block.
-    pub fn block_len(&self) -> usize {
-        self.block_len
-    }
-
-    /// Means over each block of numbers that belong to the draws one by one.
-    pub fn block_means(&self, values: &[f64]) -> Vec<f64> {
-        values
-            .chunks(self.block_len)
-            .map(crate::numerics::summary::mean)
             .collect()
     }
 }
 
-/// A seed of its own for each block (the multiplier is the 32-bit golden-ratio constant of
-/// Knuth's multiplicative hash, *TAOCP* 6.4, from memory).
-fn block_seed(seed: u32, block: usize) -> u32 {
-    const GOLDEN_RATIO_32: u32 = 0x9E37_79B9;
-    let block = u32::try_from(block).unwrap_or(u32::MAX);
-    seed.wrapping_mul(GOLDEN_RATIO_32)
-        .wrapping_add(block.wrapping_mul(0x85EB_CA6B))
-        .rotate_left(13)
-        ^ seed
+/// The seed of a block.
+pub(super) fn seed_of(seed: u32, block: usize) -> u32 {
+    block_seed(seed, 0, u32::try_from(block).unwrap_or(u32::MAX))
 }
 
 /// A coordinate strictly between 0 and 1 of one scrambled Sobol point.
@@ -116,13 +106,13 @@ mod tests {
     /// Tolerance: 4,096 points in independent blocks of 256 settle to about 1e-3.
     #[test]
     fn reference_draws_are_standard_normal() {
-        let draws = Draws::new(4096, 7);
+        let chances = Draws::new(4096, 7).chances(256);
         for pick in [
             (|c: &Chance| c.speed) as fn(&Chance) -> f64,
             |c| c.release,
             |c| c.grip,
         ] {
-            let values: Vec<f64> = draws.chances().iter().map(pick).collect();
+            let values: Vec<f64> = chances.iter().map(pick).collect();
             let mean = values.iter().sum::<f64>() / 4096.0;
             let variance = values.iter().map(|v| v * v).sum::<f64>() / 4096.0;
             let below = values.iter().filter(|v| **v < 1.281_551_57).count();
@@ -139,9 +129,8 @@ mod tests {
         let error = |count: usize| -> f64 {
             let total: f64 = (0..20)
                 .map(|seed| {
-                    let draws = Draws::new(count, seed);
-                    let sum: f64 = draws
-                        .chances()
+                    let sum: f64 = Draws::new(count, seed)
+                        .chances(count / BLOCKS)
                         .iter()
                         .map(|c| c.speed + c.release * c.grip + c.grip)
                         .sum();
@@ -157,7 +146,8 @@ mod tests {
 
     #[test]
     fn law_a_seed_gives_the_same_draws_and_another_seed_others() {
-        assert_eq!(Draws::new(512, 3), Draws::new(512, 3));
-        assert_ne!(Draws::new(512, 3), Draws::new(512, 4));
+        let of = |seed| Draws::new(512, seed).chances(8);
+        assert_eq!(of(3), of(3));
+        assert_ne!(of(3), of(4));
     }
 }

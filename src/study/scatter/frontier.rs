@@ -1,16 +1,15 @@
 //! Quick against steady: which flywheels are beaten on both.
 
-use super::draws::Draws;
-use super::pairs::{Pair, Side, Verdict};
-use crate::numerics::jackknife;
-use crate::numerics::summary::standard_deviation;
+use super::aim::Aim;
+use super::pairs::{Pair, Verdict};
+use crate::numerics::jackknife_half_width;
 
 /// Quick and steady, for one flywheel.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct QuickAndSteady {
     /// Mean time, s.
     pub mean_s: f64,
-    /// Standard deviation of the time, s.
+    /// Standard deviation of the launches that got away, s.
     pub sd_s: f64,
     /// Whether another flywheel is both quicker and steadier.
     pub dominated: Dominated,
@@ -27,51 +26,42 @@ pub enum Dominated {
     PerhapsBy(usize),
 }
 
-/// Whether the standard deviation of one set of paired times is below that of another beyond the
-/// error of the difference, by leaving out one block of draws at a time: negative where the first
-/// is steadier, with the error of two standard errors.
-pub fn steadiness_difference(one_s: &[f64], other_s: &[f64], draws: &Draws) -> (f64, f64) {
-    let block_len = draws.block_len();
-    let difference = jackknife(one_s.len() / block_len, |left_out| {
-        let kept = |times: &[f64]| -> Vec<f64> {
-            times
-                .chunks(block_len)
-                .enumerate()
-                .filter(|(index, _)| Some(*index) != left_out)
-                .flat_map(|(_, chunk)| chunk.iter().copied())
-                .collect()
-        };
-        standard_deviation(&kept(one_s)) - standard_deviation(&kept(other_s))
-    });
-    (difference.value, 2.0 * difference.standard_error)
+/// How much less one flywheel spreads than another at their aims, s: negative where the first is
+/// steadier, with half its 95 % interval. The price of a stall has no say in it.
+pub fn steadiness_difference(one: &Aim, other: &Aim) -> (f64, f64) {
+    let without: Vec<f64> = one
+        .sd_without_s
+        .iter()
+        .zip(&other.sd_without_s)
+        .map(|(one_s, other_s)| one_s - other_s)
+        .collect();
+    (one.sd_s - other.sd_s, jackknife_half_width(&without))
 }
 
-/// The frontier of several flywheels, from their launches at their aims and their pairs.
-pub fn frontier(sides: &[Side], pairs: &[Pair], draws: &Draws) -> Vec<QuickAndSteady> {
-    sides
-        .iter()
+/// The frontier of several flywheels (index and aim), from their pairs.
+pub fn frontier(aims: &[(usize, &Aim)], pairs: &[Pair]) -> Vec<QuickAndSteady> {
+    aims.iter()
         .map(|own| QuickAndSteady {
-            mean_s: own.aim.mean_s,
-            sd_s: own.aim.sd_s,
-            dominated: sides
+            mean_s: own.1.mean_s,
+            sd_s: own.1.sd_s,
+            dominated: aims
                 .iter()
-                .filter(|other| other.index != own.index)
-                .map(|other| beaten_by(own, other, pairs, draws))
+                .filter(|other| other.0 != own.0)
+                .map(|other| beaten_by(*own, *other, pairs))
                 .fold(Dominated::No, stronger),
         })
         .collect()
 }
 
-fn beaten_by(own: &Side, other: &Side, pairs: &[Pair], draws: &Draws) -> Dominated {
-    let (less_spread_s, error_s) =
-        steadiness_difference(&other.aim.times_s, &own.aim.times_s, draws);
-    if other.aim.mean_s >= own.aim.mean_s || less_spread_s >= 0.0 {
+fn beaten_by(own: (usize, &Aim), other: (usize, &Aim), pairs: &[Pair]) -> Dominated {
+    let (less_spread_s, error_s) = steadiness_difference(other.1, own.1);
+    if other.1.mean_s >= own.1.mean_s || less_spread_s >= 0.0 {
         return Dominated::No;
     }
-    if surely_quicker(other.index, own.index, pairs) && -less_spread_s > error_s {
-        Dominated::By(other.index)
+    if surely_quicker(other.0, own.0, pairs) && -less_spread_s > error_s {
+        Dominated::By(other.0)
     } else {
-        Dominated::PerhapsBy(other.index)
+        Dominated::PerhapsBy(other.0)
     }
 }
 

@@ -1,10 +1,8 @@
-//! Two flywheels under the same draws.
+//! Two flywheels under the same chances.
 
-use super::aim::Aim;
 use super::break_even::{BestMeans, BreakEven, break_even};
-use super::draws::Draws;
+use super::table::{Aimed, Replicated, share_won};
 use crate::numerics::Interval;
-use crate::numerics::summary::{mean, mean_interval};
 use rayon::prelude::*;
 
 /// Two flywheels held against each other, the lighter named first.
@@ -14,8 +12,11 @@ pub struct Pair {
     pub lighter: usize,
     /// Index of the other.
     pub heavier: usize,
-    /// Share of paired launches in which the lighter is quicker.
+    /// Share of paired launches in which the lighter is quicker; one that stalls is quicker than
+    /// none, and equal times are nobody's win.
     pub lighter_wins_share: f64,
+    /// 95 % interval of that share.
+    pub lighter_wins_interval: Interval,
     /// Mean sixty-foot time of the lighter less that of the heavier, each at its own aim, s:
     /// negative where the lighter is quicker.
     pub mean_difference_s: f64,
@@ -57,45 +58,42 @@ pub struct Side<'a> {
     pub index: usize,
     /// Its crank-side inertia, kg·m².
     pub crank_side_kg_m2: f64,
-    /// Its launches at its aim.
-    pub aim: &'a Aim,
+    /// Its table, at its aim.
+    pub aimed: Aimed<'a>,
     /// Its lowest means over all deviations.
     pub means: &'a BestMeans<'a>,
 }
 
+impl Side<'_> {
+    fn mean(&self) -> Replicated {
+        self.aimed
+            .table
+            .mean(self.aimed.aim_rad_s, self.aimed.sd_rad_s)
+    }
+}
+
 /// Holds two flywheels against each other.
-pub fn pair(one: &Side, other: &Side, draws: &Draws) -> Pair {
+pub fn pair(one: &Side, other: &Side) -> Pair {
     let (light, heavy) = if one.crank_side_kg_m2 <= other.crank_side_kg_m2 {
         (one, other)
     } else {
         (other, one)
     };
-    let differences: Vec<f64> = light
-        .aim
-        .times_s
-        .iter()
-        .zip(&heavy.aim.times_s)
-        .map(|(light_s, heavy_s)| light_s - heavy_s)
-        .collect();
-    let wins: Vec<f64> = differences
-        .iter()
-        .map(|difference| f64::from(u8::from(*difference < 0.0)))
-        .collect();
-    let interval = mean_interval(&draws.block_means(&differences));
-    let sampling_s = (interval.high - interval.low) / 2.0;
-    let curves_s = light.aim.curve_error_s - heavy.aim.curve_error_s;
+    let difference = light.mean().less(&heavy.mean()).estimate();
+    let won = share_won(&light.aimed, &heavy.aimed).estimate_within(0.0, 1.0);
     Pair {
         lighter: light.index,
         heavier: heavy.index,
-        lighter_wins_share: mean(&wins),
-        mean_difference_s: mean(&differences),
-        mean_difference_interval_s: interval,
-        break_even: break_even(light.means, heavy.means, sampling_s.hypot(curves_s)),
+        lighter_wins_share: won.value,
+        lighter_wins_interval: won.interval,
+        mean_difference_s: difference.value,
+        mean_difference_interval_s: difference.interval,
+        break_even: break_even(light.means, heavy.means),
     }
 }
 
 /// Every pair of several flywheels, in their order, on all cores.
-pub fn all_pairs(sides: &[Side], draws: &Draws) -> Vec<Pair> {
+pub fn all_pairs(sides: &[Side]) -> Vec<Pair> {
     let pairs: Vec<(&Side, &Side)> = sides
         .iter()
         .enumerate()
@@ -103,6 +101,6 @@ pub fn all_pairs(sides: &[Side], draws: &Draws) -> Vec<Pair> {
         .collect();
     pairs
         .par_iter()
-        .map(|(one, other)| pair(one, other, draws))
+        .map(|(one, other)| pair(one, other))
         .collect()
 }

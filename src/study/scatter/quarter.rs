@@ -1,84 +1,116 @@
 //! Down to 1,320 ft: what the light flywheel earns in each gear of what it loses at the line.
 //!
 //! A whole run costs ten times a launch to 60 ft, and after 60 ft the driver's scatter adds
-//! nothing new. So only some of the draws are driven to the end; how their times follow the
-//! sixty-foot time is carried over to all of them (a control variate: Owen, *Monte Carlo theory,
-//! methods and examples*, sec. 8.9, from memory).
+//! little new. So some launches are driven to the end, and how their times follow the sixty-foot
+//! time is carried over to what the table says of that (a control variate: Owen, *Monte Carlo
+//! theory, methods and examples*, sec. 8.9, from memory). Where the mean is not known well enough
+//! by that, more are driven.
 
 use super::super::{Progress, StudyError, on_all_cores};
-use super::aim::Aim;
-use super::draws::Draws;
+use super::draws::{Chance, Draws};
 use super::scattered_rig::ScatteredRig;
+use super::table::{Aimed, Replicated};
 use crate::car::track::Mark;
 use crate::launch::drive::drive;
 use crate::launch::marks::Clock;
 use crate::launch::{Outcome, SCATTER_ACCURACY};
 use crate::numerics::Interval;
-use crate::numerics::summary::{mean, mean_interval, standard_deviation};
+use crate::numerics::summary::{mean, standard_deviation};
 
-/// Draws driven to the end, spread evenly over all.
-const WHOLE_RUNS: usize = 64;
+/// Whole runs of each block to begin with: 64 in all.
+const FIRST_RUNS: usize = 4;
+/// Whole runs of each block where that is not enough: 256 in all.
+const MOST_RUNS: usize = 16;
+/// Half an interval that is good enough, s: less than what a time slip and a difference of two
+/// flywheels are looked at for.
+const GOOD_ENOUGH_S: f64 = 0.002;
 
-/// Times to 1,320 ft under the same draws.
+/// Times to 1,320 ft under scatter.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Quarter {
-    /// Mean time, s; a launch that stalls counts its cost more than the others' mean.
+    /// Mean time, s; a launch that stalls counts what it costs to 60 ft more than the others.
     pub mean_s: f64,
-    /// Standard deviation, s.
+    /// 95 % interval of that mean, s.
+    pub mean_interval_s: Interval,
+    /// Standard deviation of the runs that got away, s.
     pub sd_s: f64,
-    /// Times as the sixty-foot times of all draws predict them, s.
-    predicted_s: Vec<f64>,
-    /// What the whole runs differ by from what was predicted, s, in the order of the draws driven;
-    /// `None` for a run that did not get there.
-    residuals_s: Vec<Option<f64>>,
+    /// Whole runs driven.
+    pub runs: usize,
+    /// The mean with and without each block, s.
+    replicated_s: Replicated,
 }
+
+/// One side: its car, and its table at its aim.
+#[derive(Debug, Clone, Copy)]
+pub struct Driven<'s, 'c> {
+    /// The car.
+    pub rig: &'s ScatteredRig<'c>,
+    /// Its table at its aim.
+    pub aimed: Aimed<'s>,
+}
+
+/// A whole run: time to 60 ft and to 1,320 ft, s; the block it belongs to.
+type Run = (usize, f64, f64);
 
 /// Mean difference of two flywheels over 1,320 ft, the first less the second, with its interval.
-pub fn difference(one: &Quarter, other: &Quarter, draws: &Draws) -> (f64, Interval) {
-    let predicted: Vec<f64> = one
-        .predicted_s
-        .iter()
-        .zip(&other.predicted_s)
-        .map(|(one_s, other_s)| one_s - other_s)
-        .collect();
-    let residuals: Vec<f64> = one
-        .residuals_s
-        .iter()
-        .zip(&other.residuals_s)
-        .filter_map(|(one_s, other_s)| Some((*one_s)? - (*other_s)?))
-        .collect();
-    let residual = mean_interval(&residuals);
-    let sampled = mean_interval(&draws.block_means(&predicted));
-    let centre = mean(&predicted);
-    let half = (residual.high - residual.low).hypot(sampled.high - sampled.low) / 2.0;
-    (
-        centre,
-        Interval {
-            low: centre - half,
-            high: centre + half,
-        },
-    )
+pub fn difference(one: &Quarter, other: &Quarter) -> (f64, Interval) {
+    let difference = one.replicated_s.less(&other.replicated_s).estimate();
+    (difference.value, difference.interval)
 }
 
-/// Times to 1,320 ft of several rigs at their aims.
+/// Times to 1,320 ft of several flywheels at their aims, under the same draws.
 ///
 /// # Errors
 /// When a launch cannot be computed, or somebody stopped it.
 pub fn quarters(
-    aimed: &[(&ScatteredRig, &Aim)],
+    driven: &[Driven],
     draws: &Draws,
     progress: &dyn Progress,
 ) -> Result<Vec<Quarter>, StudyError> {
-    let chosen = chosen(draws);
-    let jobs: Vec<_> = aimed
+    let chances = draws.chances(MOST_RUNS);
+    let numbered = |from: usize, to: usize| -> Vec<(usize, &Chance)> {
+        chances
+            .iter()
+            .enumerate()
+            .filter(|(index, _)| (from..to).contains(&(index % MOST_RUNS)))
+            .map(|(index, chance)| (index / MOST_RUNS, chance))
+            .collect()
+    };
+    let mut runs = whole_runs(driven, &numbered(0, FIRST_RUNS), progress)?;
+    let told = |runs: &[Vec<Run>]| -> Vec<Quarter> {
+        driven
+            .iter()
+            .zip(runs)
+            .map(|(driven, runs)| quarter(&driven.aimed, runs))
+            .collect()
+    };
+    let first = told(&runs);
+    if first.iter().all(|quarter| {
+        let interval = &quarter.mean_interval_s;
+        (interval.high - interval.low) / 2.0 <= GOOD_ENOUGH_S
+    }) {
+        return Ok(first);
+    }
+    let more = whole_runs(driven, &numbered(FIRST_RUNS, MOST_RUNS), progress)?;
+    for (runs, more) in runs.iter_mut().zip(more) {
+        runs.extend(more);
+    }
+    Ok(told(&runs))
+}
+
+/// Runs that got to the end, for each flywheel.
+fn whole_runs(
+    driven: &[Driven],
+    chances: &[(usize, &Chance)],
+    progress: &dyn Progress,
+) -> Result<Vec<Vec<Run>>, StudyError> {
+    let jobs: Vec<_> = driven
         .iter()
-        .flat_map(|(rig, aim)| chosen.iter().map(move |index| (*rig, *aim, *index)))
+        .flat_map(|driven| chances.iter().map(move |chance| (driven, *chance)))
         .collect();
-    let times_s = on_all_cores(&jobs, progress, |(rig, aim, index)| {
-        let Some(chance) = draws.chances().get(*index) else {
-            return Ok(None);
-        };
-        let attempt = rig.attempt(aim.launch_speed_rad_s, chance);
+    let runs = on_all_cores(&jobs, progress, |(driven, (block, chance))| {
+        let rig = driven.rig;
+        let attempt = rig.attempt(driven.aimed.aim_rad_s, chance);
         let mut clock = Clock::new(Mark::Ft1320);
         let ending = drive(
             &rig.rig,
@@ -87,53 +119,78 @@ pub fn quarters(
             &SCATTER_ACCURACY,
             &mut clock,
         )?;
-        let finished = ending.outcome == Outcome::Finished;
-        Ok(finished.then(|| clock.time_s(Mark::Ft1320)).flatten())
+        let times = clock.time_s(Mark::Ft60).zip(clock.time_s(Mark::Ft1320));
+        Ok(times
+            .filter(|_| ending.outcome == Outcome::Finished)
+            .map(|(sixty_s, whole_s)| (*block, sixty_s, whole_s)))
     })?;
-    Ok(aimed
-        .iter()
-        .zip(times_s.chunks(chosen.len()))
-        .map(|((_, aim), times_s)| quarter(aim, &chosen, times_s))
+    Ok(runs
+        .chunks(chances.len())
+        .map(|runs| runs.iter().copied().flatten().collect())
         .collect())
 }
 
-/// Indices of the draws that are driven to the end, spread evenly over the blocks.
-fn chosen(draws: &Draws) -> Vec<usize> {
-    let total = draws.chances().len();
-    let step = total.div_ceil(WHOLE_RUNS).max(1);
-    (0..total).step_by(step).collect()
+/// A straight line of whole-run time over sixty-foot time.
+struct Line {
+    centre_s: f64,
+    level_s: f64,
+    slope: f64,
 }
 
-/// A straight line of whole-run time over sixty-foot time, and what it leaves.
-fn quarter(aim: &Aim, chosen: &[usize], times_s: &[Option<f64>]) -> Quarter {
-    let known: Vec<(f64, f64)> = chosen
-        .iter()
-        .zip(times_s)
-        .filter_map(|(index, time_s)| Some((*aim.times_s.get(*index)?, (*time_s)?)))
-        .collect();
-    let (sixties, wholes): (Vec<f64>, Vec<f64>) = known.iter().copied().unzip();
-    let (centre, level) = (mean(&sixties), mean(&wholes));
-    let (mut together, mut apart) = (0.0, 0.0);
-    for (sixty, whole) in &known {
-        together += (sixty - centre) * (whole - level);
-        apart += (sixty - centre).powi(2);
+impl Line {
+    fn through(runs: &[Run]) -> Self {
+        let (sixties, wholes): (Vec<f64>, Vec<f64>) = runs
+            .iter()
+            .map(|(_, sixty, whole)| (*sixty, *whole))
+            .unzip();
+        let (centre_s, level_s) = (mean(&sixties), mean(&wholes));
+        let (mut together, mut apart) = (0.0, 0.0);
+        for (_, sixty, whole) in runs {
+            together += (sixty - centre_s) * (whole - level_s);
+            apart += (sixty - centre_s).powi(2);
+        }
+        Self {
+            centre_s,
+            level_s,
+            slope: if apart > 0.0 { together / apart } else { 1.0 },
+        }
     }
-    let slope = if apart > 0.0 { together / apart } else { 1.0 };
-    let predict = |sixty: f64| level + slope * (sixty - centre);
-    let predicted_s: Vec<f64> = aim.times_s.iter().map(|sixty| predict(*sixty)).collect();
-    let residuals_s: Vec<Option<f64>> = chosen
+
+    fn at(&self, sixty_s: f64) -> f64 {
+        self.level_s + self.slope * (sixty_s - self.centre_s)
+    }
+}
+
+/// What the runs and the table say together.
+fn quarter(aimed: &Aimed, runs: &[Run]) -> Quarter {
+    let (aim, sd) = (aimed.aim_rad_s, aimed.sd_rad_s);
+    let away = aimed.table.away(aim, sd);
+    // What stalls add to a mean is the same to 60 ft and to the end.
+    let stalls = aimed.table.mean(aim, sd).less(&away);
+    let line = Line::through(runs);
+    let without = away
+        .without
         .iter()
-        .zip(times_s)
-        .map(|(index, time_s)| {
-            let sixty = aim.times_s.get(*index).copied()?;
-            Some((*time_s)? - predict(sixty))
+        .zip(&stalls.without)
+        .enumerate()
+        .map(|(block, (away_s, stalls_s))| {
+            let kept: Vec<Run> = runs.iter().filter(|run| run.0 != block).copied().collect();
+            Line::through(&kept).at(*away_s) + stalls_s
         })
         .collect();
-    let left = standard_deviation(&residuals_s.iter().copied().flatten().collect::<Vec<_>>());
+    let replicated_s = Replicated {
+        value: line.at(away.value) + stalls.value,
+        without,
+    };
+    let left: Vec<f64> = runs
+        .iter()
+        .map(|(_, sixty, whole)| whole - line.at(*sixty))
+        .collect();
     Quarter {
-        mean_s: mean(&predicted_s),
-        sd_s: standard_deviation(&predicted_s).hypot(left),
-        predicted_s,
-        residuals_s,
+        mean_s: replicated_s.value,
+        mean_interval_s: replicated_s.estimate().interval,
+        sd_s: (line.slope * aimed.table.sd_at_s(aim, sd)).hypot(standard_deviation(&left)),
+        runs: runs.len(),
+        replicated_s,
     }
 }

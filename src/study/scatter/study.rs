@@ -2,17 +2,18 @@
 
 use super::super::compare::WheelStudy;
 use super::super::{Progress, StudyError};
-use super::aim::{Aim, LowestMean, launch_draws, lowest_mean, summarise};
+use super::aim::{Aim, summarise};
 use super::break_even::BestMeans;
 use super::draws::Draws;
 use super::frontier::{QuickAndSteady, frontier};
-use super::mean_curve::MeanCurve;
 use super::pairs::{Pair, Side, all_pairs};
-use super::quarter::{Quarter, difference, quarters};
+use super::quarter::{Driven, Quarter, difference, quarters};
 use super::scattered_rig::ScatteredRig;
-use super::sensitivity::{Sensitivity, sensitivity_of_all};
+use super::sensitivity::Sensitivity;
+use super::table::{Aimed, Design, LaunchTable, Lowest, Points, Wanted, variance_shares};
 use crate::car::Car;
 use crate::numerics::Interval;
+use rayon::prelude::*;
 
 /// One flywheel under scatter.
 #[derive(Debug, Clone, PartialEq)]
@@ -21,14 +22,14 @@ pub struct WheelScatter<'c> {
     pub index: usize,
     /// The car with it, and the scatter.
     pub rig: ScatteredRig<'c>,
-    /// Mean sixty-foot time over the aim.
-    pub curve: MeanCurve,
+    /// Its launches, from which all the rest is read off.
+    pub table: LaunchTable,
     /// What it does at its aim.
     pub aim: Aim,
     /// Quick and steady at its aim.
     pub quick_and_steady: QuickAndSteady,
-    /// What its scatter comes from.
-    pub sensitivity: Sensitivity,
+    /// What its scatter comes from; `None` where nothing scatters.
+    pub sensitivity: Option<Sensitivity>,
     /// What it does down to 1,320 ft.
     pub quarter: Quarter,
 }
@@ -54,7 +55,12 @@ impl<'c> ScatterStudy<'c> {
     /// 95 % interval.
     pub fn quarter_difference(&self, pair: &Pair) -> Option<(f64, Interval)> {
         let (lighter, heavier) = (self.wheel(pair.lighter)?, self.wheel(pair.heavier)?);
-        Some(difference(&lighter.quarter, &heavier.quarter, &self.draws))
+        Some(difference(&lighter.quarter, &heavier.quarter))
+    }
+
+    /// Launches to 60 ft that it took, of all flywheels.
+    pub fn launches(&self) -> usize {
+        self.wheels.iter().map(|wheel| wheel.table.launches()).sum()
     }
 }
 
@@ -62,48 +68,65 @@ impl<'c> ScatterStudy<'c> {
 struct Entrant<'c> {
     index: usize,
     rig: ScatteredRig<'c>,
-    curve: MeanCurve,
-    lowest: LowestMean,
+    table: LaunchTable,
+    lowest: Lowest,
     /// Sixty-foot time that counts as within tolerance, s.
     within_s: f64,
 }
 
-/// Finds every flywheel's aim, launches every draw there, and holds each against each.
+impl Entrant<'_> {
+    fn aimed(&self) -> Aimed<'_> {
+        Aimed {
+            table: &self.table,
+            aim_rad_s: self.lowest.aim_rad_s,
+            sd_rad_s: self.rig.law.launch_sd_rad_s,
+        }
+    }
+}
+
+/// Makes every flywheel's table, finds its aim, and holds each against each.
 ///
 /// # Errors
-/// When a launch cannot be computed, or somebody stopped it.
+/// When a launch cannot be computed, somebody stopped it, or a stall is said to cost less than
+/// the quickest launch takes.
 pub fn study_scatter<'c>(
     car: &'c Car,
     studies: &[WheelStudy<'c>],
     draws: Draws,
     progress: &dyn Progress,
 ) -> Result<ScatterStudy<'c>, StudyError> {
-    let entrants = entrants(car, studies, progress)?;
-    let aimed: Vec<(&ScatteredRig, f64)> = entrants
-        .iter()
-        .map(|entrant| (&entrant.rig, entrant.lowest.aim_rad_s))
-        .collect();
-    let launched = launch_draws(&aimed, &draws, progress)?;
-    let sensitivity = sensitivity_of_all(&aimed, draws.seed(), progress)?;
+    check_stall_cost(car, studies)?;
+    let entrants = entrants(car, studies, draws, progress)?;
     let aims: Vec<Aim> = entrants
-        .iter()
-        .zip(&launched)
-        .map(|(e, times)| summarise(&e.rig, &e.lowest, times, &draws, e.within_s))
+        .par_iter()
+        .map(|e| summarise(&e.table, &car.driver.launch_range, &e.lowest, e.within_s))
         .collect();
-    let driven: Vec<(&ScatteredRig, &Aim)> = entrants.iter().map(|e| &e.rig).zip(&aims).collect();
+    let driven: Vec<Driven> = entrants
+        .iter()
+        .map(|entrant| Driven {
+            rig: &entrant.rig,
+            aimed: entrant.aimed(),
+        })
+        .collect();
     let quarters = quarters(&driven, &draws, progress)?;
-    let (pairs, front) = hold_against(car, &entrants, &aims, &draws);
+    let pairs = hold_against(car, &entrants);
+    let numbered: Vec<(usize, &Aim)> = entrants.iter().map(|e| e.index).zip(&aims).collect();
+    let front = frontier(&numbered, &pairs);
+    let shares: Vec<Option<Sensitivity>> = entrants
+        .iter()
+        .map(|entrant| variance_shares(&entrant.aimed()))
+        .collect();
     let wheels = entrants
         .into_iter()
         .zip(aims)
         .zip(front)
-        .zip(sensitivity)
+        .zip(shares)
         .zip(quarters)
         .map(
             |((((entrant, aim), quick_and_steady), sensitivity), quarter)| WheelScatter {
                 index: entrant.index,
                 rig: entrant.rig,
-                curve: entrant.curve,
+                table: entrant.table,
                 aim,
                 quick_and_steady,
                 sensitivity,
@@ -118,10 +141,49 @@ pub fn study_scatter<'c>(
     })
 }
 
-/// The flywheels that get to 60 ft at all, with their mean curves.
+/// A stall that costs less than a launch takes would make stalling the thing to do.
+fn check_stall_cost(car: &Car, studies: &[WheelStudy]) -> Result<(), StudyError> {
+    let stall_cost_s = car.track.stall_cost_s.get();
+    let quickest_s = studies
+        .iter()
+        .filter_map(|study| Some(study.best.as_ref()?.quickest.sixty_foot_s))
+        .fold(f64::INFINITY, f64::min);
+    if quickest_s.is_finite() && stall_cost_s < quickest_s {
+        return Err(StudyError::StallTooCheap {
+            stall_cost_s,
+            quickest_s,
+        });
+    }
+    Ok(())
+}
+
+/// The tables of several rigs, at the same points.
+///
+/// # Errors
+/// When a launch cannot be computed, or somebody stopped it.
+pub fn tables(
+    rigs: &[ScatteredRig],
+    points: &Points,
+    design: Design,
+    progress: &dyn Progress,
+) -> Result<Vec<LaunchTable>, StudyError> {
+    let wanted: Vec<Wanted> = rigs
+        .iter()
+        .map(|rig| Wanted {
+            car: rig,
+            law: rig.law,
+            points,
+            design,
+        })
+        .collect();
+    LaunchTable::build_all(&wanted, progress)
+}
+
+/// The flywheels that get to 60 ft at all, with their tables.
 fn entrants<'c>(
     car: &'c Car,
     studies: &[WheelStudy<'c>],
+    draws: Draws,
     progress: &dyn Progress,
 ) -> Result<Vec<Entrant<'c>>, StudyError> {
     let able: Vec<(usize, &WheelStudy<'c>, f64)> = studies
@@ -136,51 +198,39 @@ fn entrants<'c>(
         .iter()
         .map(|(_, study, _)| ScatteredRig::new(study.rig.clone()))
         .collect();
-    let curves = MeanCurve::build_all(&rigs, progress)?;
+    let Some(first) = rigs.first() else {
+        return Ok(Vec::new());
+    };
+    let points = draws.points(&first.law);
+    let tables = tables(&rigs, &points, Design::for_law(&first.law), progress)?;
     Ok(able
         .into_iter()
-        .zip(rigs.into_iter().zip(curves))
-        .map(|((index, _, within_s), (rig, curve))| Entrant {
+        .zip(rigs.into_iter().zip(tables))
+        .map(|((index, _, within_s), (rig, table))| Entrant {
             index,
-            lowest: lowest_mean(&curve, &car.driver.launch_range, rig.launch_sd_rad_s),
+            lowest: table.lowest(&car.driver.launch_range, rig.law.launch_sd_rad_s),
             rig,
-            curve,
+            table,
             within_s,
         })
         .collect())
 }
 
-/// Every pair, and who is beaten on both counts.
-fn hold_against(
-    car: &Car,
-    entrants: &[Entrant],
-    aims: &[Aim],
-    draws: &Draws,
-) -> (Vec<Pair>, Vec<QuickAndSteady>) {
+/// Every pair.
+fn hold_against(car: &Car, entrants: &[Entrant]) -> Vec<Pair> {
     let means: Vec<BestMeans> = entrants
         .iter()
-        .zip(aims)
-        .map(|(e, aim)| {
-            BestMeans::new(
-                &e.curve,
-                car.driver.launch_range,
-                e.rig.launch_sd_factor,
-                aim.curve_error_s,
-            )
-        })
+        .map(|e| BestMeans::new(&e.table, car.driver.launch_range, e.rig.launch_sd_factor))
         .collect();
     let sides: Vec<Side> = entrants
         .iter()
-        .zip(aims)
         .zip(&means)
-        .map(|((e, aim), means)| Side {
+        .map(|(e, means)| Side {
             index: e.index,
             crank_side_kg_m2: e.rig.rig.crank_side_kg_m2,
-            aim,
+            aimed: e.aimed(),
             means,
         })
         .collect();
-    let pairs = all_pairs(&sides, draws);
-    let front = frontier(&sides, &pairs, draws);
-    (pairs, front)
+    all_pairs(&sides)
 }
