@@ -5,19 +5,18 @@
     reason = "a test stops at the first thing that is not there"
 )]
 
-use flyheft::car::Flywheel;
 use flyheft::sheet::starter::{SHEET, TORQUE, TORQUE_FILE};
 use flyheft::sheet::{Reading, read_text};
 use flyheft::shown::json;
 use flyheft::shown::page::{self, CardWork, card};
 use flyheft::shown::text::{self, Block, Report, Row};
-use flyheft::study::Unwatched;
 use flyheft::study::card::study_card;
-use flyheft::study::compare::study_wheels;
-use flyheft::study::scatter::draws::Draws;
-use flyheft::study::scatter::study::study_scatter;
+use flyheft::study::{Options, Unwatched, compare};
 use flyheft::units::System;
 use serde_json::Value;
+
+/// Few draws: the page is held against the document of the same comparison.
+const OPTIONS: Options = Options { draws: 64, seed: 1 };
 
 fn reading(sheet: &str) -> Reading {
     let folder = tempfile::tempdir().unwrap();
@@ -29,21 +28,18 @@ fn reading(sheet: &str) -> Reading {
 fn page_and_document(sheet: &str) -> (String, Value) {
     let reading = reading(sheet);
     let car = &reading.car;
-    let wheels: Vec<&Flywheel> = car.flywheels.all().iter().collect();
-    let studies = study_wheels(car, &wheels, &Unwatched).unwrap();
-    let scatter = study_scatter(car, &studies, Draws::new(64, 1), &Unwatched).unwrap();
-    let studied = study_card(&studies, &scatter, &Unwatched).unwrap();
+    let comparison = compare(car, &OPTIONS, &Unwatched).unwrap();
+    let studied = study_card(&comparison, &Unwatched).unwrap();
     let page = card(&CardWork {
         reading: &reading,
-        studies: &studies,
-        scatter: &scatter,
+        comparison: &comparison,
         card: studied.as_ref(),
         play: None,
         plans: &[],
         system: System::Metric,
     })
     .unwrap();
-    let document = json::compare(&reading, &studies, &scatter);
+    let document = json::compare(&reading, &comparison);
     (page, serde_json::from_str(&document).unwrap())
 }
 
@@ -162,19 +158,16 @@ fn words_of(page: &str) -> String {
 fn law_the_page_of_a_comparison_tells_what_the_terminal_tells() {
     let reading = reading(&SHEET.replacen("title = \"", "title = \"<script>alert(1)</script> ", 1));
     let car = &reading.car;
-    let wheels: Vec<&Flywheel> = car.flywheels.all().iter().collect();
-    let studies = study_wheels(car, &wheels, &Unwatched).unwrap();
-    let scatter = study_scatter(car, &studies, Draws::new(64, 1), &Unwatched).unwrap();
-    let page = page::compare(&reading, &studies, &scatter, &[], System::Metric).unwrap();
+    let comparison = compare(car, &OPTIONS, &Unwatched).unwrap();
+    let page = page::compare(&reading, &comparison, &[], System::Metric).unwrap();
     assert!(!page.contains("<script>") && page.contains("default-src 'none'"));
     let words = words_of(&page);
     for system in [System::Metric, System::Imperial] {
-        for said in told(&text::compare(&reading, &studies, &scatter, system)) {
+        for said in told(&text::compare(&comparison, system)) {
             assert!(words.contains(&said), "not on the page: {said}");
         }
     }
-    let document: Value =
-        serde_json::from_str(&json::compare(&reading, &studies, &scatter)).unwrap();
+    let document: Value = serde_json::from_str(&json::compare(&reading, &comparison)).unwrap();
     let (_, means) = page.split_once("Mean sixty-foot time, s</th>").unwrap();
     let cells = means.split("<td>").skip(1);
     for (cell, flywheel) in cells.zip(document["flywheels"].as_array().unwrap()) {

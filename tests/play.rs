@@ -5,18 +5,16 @@
     reason = "a test stops at the first thing that is not there"
 )]
 
-use flyheft::car::Flywheel;
 use flyheft::car::constants::RAD_S_PER_RPM;
 use flyheft::car::track::Mark;
 use flyheft::launch::{Attempt, Rig, run};
 use flyheft::sheet::starter::{SHEET, TORQUE, TORQUE_FILE};
-use flyheft::study::Unwatched;
-use flyheft::study::compare::study_wheels;
 use flyheft::study::play::study_play;
-use flyheft::study::scatter::draws::Draws;
-use flyheft::study::scatter::study::study_scatter;
+use flyheft::study::{Options, Unwatched, compare_wheels};
 use std::path::Path;
 
+/// The fewest draws: nothing here depends on them.
+const OPTIONS: Options = Options { draws: 32, seed: 1 };
 /// Three milliseconds: what a reader is promised.
 const PROMISED_S: f64 = 0.003;
 /// At most one launch in ten may lie beside a stall or on a cliff, where no single time is given:
@@ -28,11 +26,8 @@ const MOST_UNSAID_SHARE: usize = 10;
 fn assert_good_to_three_milliseconds(sheet: &Path) {
     let reading = flyheft::sheet::read(sheet).expect("a sheet that reads");
     let car = &reading.car;
-    let wheels: Vec<&Flywheel> = car.flywheels.fitted().into_iter().collect();
-    let studied = study_wheels(car, &wheels, &Unwatched).and_then(|studies| {
-        let scatter = study_scatter(car, &studies, Draws::new(32, 1), &Unwatched)?;
-        study_play(car, &studies, &scatter, &Unwatched)
-    });
+    let studied = compare_wheels(car, car.flywheels.fitted(), &OPTIONS, &Unwatched)
+        .and_then(|comparison| study_play(&comparison, &Unwatched));
     let play = studied.expect("launches that can be computed");
     assert_eq!(play.wheels.len(), 1);
     for wheel in &play.wheels {
@@ -68,12 +63,11 @@ fn law_a_drawn_launch_is_the_launch_it_says_it_is() {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
     let reading = flyheft::sheet::read(&root.join("demo-data/bogger.toml")).expect("a demo sheet");
     let car = &reading.car;
-    let wheels: Vec<&Flywheel> = car.flywheels.fitted().into_iter().collect();
-    let studies = study_wheels(car, &wheels, &Unwatched).expect("a study");
-    let scatter = study_scatter(car, &studies, Draws::new(32, 1), &Unwatched).expect("a study");
-    let play = study_play(car, &studies, &scatter, &Unwatched).expect("launches");
+    let comparison =
+        compare_wheels(car, car.flywheels.fitted(), &OPTIONS, &Unwatched).expect("a study");
+    let play = study_play(&comparison, &Unwatched).expect("launches");
     let traces = &play.wheels.first().expect("a wheel").traces;
-    let rig = Rig::new(car, wheels.first().expect("a wheel"));
+    let rig = Rig::new(car, car.flywheels.fitted().expect("a wheel"));
     let made_with = traces.releases.iter().flat_map(|release| {
         let grips = traces.grips.iter();
         grips.flat_map(move |grip| {

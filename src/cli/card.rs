@@ -5,16 +5,14 @@ use super::options::{Common, DrawOptions};
 use super::output::Output;
 use super::progress::TerminalProgress;
 use clap::Args;
-use flyheft::car::{Car, Flywheel};
+use flyheft::car::Car;
 use flyheft::shown::page::{CardWork, card};
 use flyheft::shown::{json, text};
 use flyheft::study::card::study_card;
-use flyheft::study::compare::study_wheels;
+use flyheft::study::compare;
 use flyheft::study::cutting::rules_for;
 use flyheft::study::plan::Planned;
 use flyheft::study::play::study_play;
-use flyheft::study::scatter::draws::Draws;
-use flyheft::study::scatter::study::study_scatter;
 use flyheft::units::System;
 
 #[derive(Debug, Args)]
@@ -30,23 +28,20 @@ pub(super) fn run(args: &CardArgs) -> Result<(), Failure> {
     let system = args.common.units.into();
     let reading = output.read(&args.common.sheet, system)?;
     let car = &reading.car;
-    let wheels: Vec<&Flywheel> = car.flywheels.all().iter().collect();
     let progress = TerminalProgress::new(output.quiet());
-    let studies = study_wheels(car, &wheels, &progress)?;
-    let draws = || Draws::new(args.draws.draws, args.draws.seed);
-    let scatter = study_scatter(car, &studies, draws(), &progress)?;
-    let studied = study_card(&studies, &scatter, &progress)?;
-    let play = study_play(car, &studies, &scatter, &progress)?;
+    let options = args.draws.options();
+    let comparison = compare(car, &options, &progress)?;
+    let studied = study_card(&comparison, &progress)?;
+    let play = study_play(&comparison, &progress)?;
     let plans = sheets_plans(car, system)?;
     let plans = plans
         .iter()
-        .map(|planned| Ok((planned, planned.launch(car, draws(), &progress)?)))
+        .map(|planned| Ok((planned, planned.launch(car, &options, &progress)?)))
         .collect::<Result<Vec<_>, Failure>>()?;
     drop(progress);
     let work = CardWork {
         reading: &reading,
-        studies: &studies,
-        scatter: &scatter,
+        comparison: &comparison,
         card: studied.as_ref(),
         play: Some(&play),
         plans: &plans,

@@ -6,16 +6,10 @@ use super::options::{Common, DrawOptions, launch_failure};
 use super::output::Output;
 use super::progress::TerminalProgress;
 use clap::Args;
-use flyheft::car::Flywheel;
-use flyheft::car::track::Mark;
-use flyheft::launch::trace::TracePoint;
-use flyheft::launch::{Attempt, trace};
 use flyheft::shown::plot::Size;
 use flyheft::shown::{figures, json, page, table_file, text};
-use flyheft::study::compare::{WheelStudy, study_wheels};
+use flyheft::study::compare;
 use flyheft::study::map::over_inertia;
-use flyheft::study::scatter::draws::Draws;
-use flyheft::study::scatter::study::study_scatter;
 use std::path::PathBuf;
 
 #[derive(Debug, Args)]
@@ -59,33 +53,36 @@ pub(super) fn run(args: &CompareArgs) -> Result<(), Failure> {
     let system = args.common.units.into();
     let reading = output.read(&args.common.sheet, system)?;
     let car = &reading.car;
-    let wheels: Vec<&Flywheel> = car.flywheels.all().iter().collect();
     let progress = TerminalProgress::new(output.quiet());
-    let studies = study_wheels(car, &wheels, &progress)?;
-    let draws = Draws::new(args.draws.draws, args.draws.seed);
-    let scatter = study_scatter(car, &studies, draws, &progress)?;
+    let comparison = compare(car, &args.draws.options(), &progress)?;
     let map = args
         .map
         .as_ref()
         .map(|_| over_inertia(car, &progress))
         .transpose()?;
     drop(progress);
+    let traces = || {
+        comparison
+            .quickest_over_time(TRACE_EVERY_S)
+            .map_err(launch_failure)
+    };
     output.file_if_asked(args.csv.as_ref(), || {
-        let sweeps: Vec<_> = studies
+        let sweeps: Vec<_> = comparison
+            .wheels()
             .iter()
-            .map(|study| (study.wheel.name().to_owned(), &study.sweep))
+            .map(|wheel| (wheel.name().to_owned(), &wheel.study.sweep))
             .collect();
         Ok(table_file::sweeps(&sweeps))
     })?;
     output.file_if_asked(args.plot.as_ref(), || {
-        let chart = figures::sixty_foot_over_speed(&car.title, &studies, Some(&scatter));
+        let chart = figures::sixty_foot_over_speed(&car.title, &comparison);
         drawn(chart.svg(Size::WIDE))
     })?;
     output.file_if_asked(args.plot_engine.as_ref(), || {
-        drawn(figures::engine_speed(&car.title, &traces(&studies)?).svg(Size::WIDE))
+        drawn(figures::engine_speed(&car.title, &traces()?).svg(Size::WIDE))
     })?;
     output.file_if_asked(args.plot_frontier.as_ref(), || {
-        drawn(figures::frontier(&car.title, &studies, &scatter).svg(Size::WIDE))
+        drawn(figures::frontier(&car.title, &comparison).svg(Size::WIDE))
     })?;
     if let (Some(path), Some(map)) = (&args.map, &map) {
         output.file(
@@ -94,28 +91,11 @@ pub(super) fn run(args: &CompareArgs) -> Result<(), Failure> {
         )?;
     }
     output.file_if_asked(args.page.as_ref(), || {
-        let traces = traces(&studies)?;
-        Ok(page::compare(
-            &reading, &studies, &scatter, &traces, system,
-        )?)
+        Ok(page::compare(&reading, &comparison, &traces()?, system)?)
     })?;
     output.result(&if output.wants_json() {
-        json::compare(&reading, &studies, &scatter)
+        json::compare(&reading, &comparison)
     } else {
-        text::compare(&reading, &studies, &scatter, system).printed(&reading, system)
+        text::compare(&comparison, system).printed(&reading, system)
     })
-}
-
-/// Every flywheel's quickest launch over time, to 60 ft.
-fn traces(studies: &[WheelStudy]) -> Result<Vec<(String, Vec<TracePoint>)>, Failure> {
-    studies
-        .iter()
-        .filter_map(|study| Some((study, study.best.as_ref()?)))
-        .map(|(study, best)| {
-            let attempt = Attempt::from_speed(best.quickest.launch_speed_rad_s);
-            let points =
-                trace(&study.rig, &attempt, Mark::Ft60, TRACE_EVERY_S).map_err(launch_failure)?;
-            Ok((study.wheel.name().to_owned(), points))
-        })
-        .collect()
 }

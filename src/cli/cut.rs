@@ -17,7 +17,6 @@ use flyheft::shown::plot::Size;
 use flyheft::shown::{figures, json, page, text};
 use flyheft::study::cutting::{Aimed, Cutting, Launched, rules_for};
 use flyheft::study::plan::Planned;
-use flyheft::study::scatter::draws::Draws;
 use flyheft::units::{Kind, System, parse};
 use std::path::PathBuf;
 
@@ -168,8 +167,8 @@ fn launched<'p>(
             "give cut = [ … ] in the sheet, or --face, --rim, --holes, --taper, or a target",
         ));
     }
-    let draws = Draws::new(args.draws.draws, args.draws.seed);
-    Ok(planned.launch(car, draws, &TerminalProgress::new(quiet))?)
+    let options = args.draws.options();
+    Ok(planned.launch(car, &options, &TerminalProgress::new(quiet))?)
 }
 
 fn drawing(title: &str, cutting: &Cutting, system: System) -> Result<String, Failure> {

@@ -4,8 +4,8 @@ use super::failure::Failure;
 use clap::{Args, ValueEnum};
 use flyheft::car::{Car, Flywheel};
 use flyheft::launch::LaunchError;
-use flyheft::study::StudyError;
 use flyheft::study::scatter::draws::{DEFAULT_DRAWS, DEFAULT_SEED, FEWEST_DRAWS, MOST_DRAWS};
+use flyheft::study::{Options, StudyError};
 use flyheft::units::{Kind, System, parse};
 use std::path::PathBuf;
 
@@ -65,6 +65,16 @@ pub(super) struct DrawOptions {
     /// Seed of the draws: the same seed gives the same answer
     #[arg(long, value_name = "N", default_value_t = DEFAULT_SEED)]
     pub(super) seed: u32,
+}
+
+impl DrawOptions {
+    /// What is asked of a comparison.
+    pub(super) fn options(&self) -> Options {
+        Options {
+            draws: self.draws,
+            seed: self.seed,
+        }
+    }
 }
 
 fn draws(text: &str) -> Result<usize, String> {

@@ -1,10 +1,9 @@
 //! What the driver's page tells beyond the comparison: the flywheel to use, three launches to
 //! look at, and what a typical miss costs.
 
-use super::compare::WheelStudy;
+use super::comparison::{Comparison, Contender};
+use super::findings::Findings;
 use super::scatter::draws::Chance;
-use super::scatter::pairs::{Pair, Verdict};
-use super::scatter::study::{ScatterStudy, WheelScatter};
 use super::{Progress, StudyError, on_all_cores};
 use crate::car::track::Mark;
 use crate::launch::trace::TracePoint;
@@ -121,69 +120,47 @@ pub struct MissCost {
 
 /// What the page shows of the flywheel to use.
 #[derive(Debug, Clone, PartialEq)]
-pub struct CardStudy {
-    /// Index of the flywheel among those studied: the one with the lowest mean.
-    pub pick: usize,
+pub struct CardStudy<'s, 'c> {
+    /// What the comparison comes to; the flywheel to use is the one that is quickest to 60 ft.
+    pub findings: Findings<'s, 'c>,
     /// A launch too low, one on the aim, one too high.
     pub shown: Vec<Shown>,
     /// What a typical miss costs.
     pub misses: Vec<MissCost>,
 }
 
-/// The flywheel with the lowest mean sixty-foot time at its own aim.
-pub fn quickest_on_average<'s, 'c>(scatter: &'s ScatterStudy<'c>) -> Option<&'s WheelScatter<'c>> {
-    scatter
-        .wheels
-        .iter()
-        .min_by(|a, b| a.aim.mean_s.total_cmp(&b.aim.mean_s))
-}
-
-/// The pair of two flywheels by their indices, in any order.
-pub fn pair_of<'s>(scatter: &'s ScatterStudy, one: usize, other: usize) -> Option<&'s Pair> {
-    scatter.pairs.iter().find(|pair| {
-        (pair.lighter, pair.heavier) == (one, other) || (pair.lighter, pair.heavier) == (other, one)
-    })
-}
-
-/// The flywheels that the given one is not decided against.
-pub fn undecided_against(scatter: &ScatterStudy, index: usize) -> Vec<usize> {
-    scatter
-        .wheels
-        .iter()
-        .map(|wheel| wheel.index)
-        .filter(|other| {
-            pair_of(scatter, index, *other).is_some_and(|pair| pair.verdict() == Verdict::Undecided)
-        })
-        .collect()
+impl<'s, 'c> CardStudy<'s, 'c> {
+    /// The flywheel to use.
+    pub fn wheel(&self) -> &Contender<'s, 'c> {
+        &self.findings.quick.wheel
+    }
 }
 
 /// Studies what the page shows; `None` if no flywheel gets the car to 60 ft.
 ///
 /// # Errors
 /// When a launch cannot be computed, or somebody stopped it.
-pub fn study_card(
-    studies: &[WheelStudy],
-    scatter: &ScatterStudy,
+pub fn study_card<'s, 'c>(
+    comparison: &'s Comparison<'c>,
     progress: &dyn Progress,
-) -> Result<Option<CardStudy>, StudyError> {
-    let Some(wheel) = quickest_on_average(scatter) else {
+) -> Result<Option<CardStudy<'s, 'c>>, StudyError> {
+    let Some(findings) = comparison.findings() else {
         return Ok(None);
     };
-    let Some(study) = studies.get(wheel.index) else {
-        return Ok(None);
-    };
-    let aim = wheel.aim.launch_speed_rad_s;
+    let wheel = findings.quick.wheel;
+    let (rig, scattered) = (&wheel.study.rig, &wheel.scatter.rig);
+    let aim = wheel.scatter.aim.launch_speed_rad_s;
     let shown = on_all_cores(&Off::ALL, progress, |off| {
         let chance = Chance {
             speed: off.sds(),
             release: 0.0,
             grip: 0.0,
         };
-        let attempt = wheel.rig.attempt(aim, &chance);
+        let attempt = scattered.attempt(aim, &chance);
         Ok(Shown {
             off: *off,
-            launch: run(&study.rig, &attempt, Mark::Ft60)?,
-            points: trace(&study.rig, &attempt, Mark::Ft60, TRACE_EVERY_S)?,
+            launch: run(rig, &attempt, Mark::Ft60)?,
+            points: trace(rig, &attempt, Mark::Ft60, TRACE_EVERY_S)?,
         })
     })?;
     let on_aim_s = shown
@@ -191,8 +168,8 @@ pub fn study_card(
         .find(|shown| shown.off == Off::On)
         .and_then(|shown| shown.launch.sixty_foot_s());
     let misses = on_all_cores(&Miss::ALL, progress, |miss| {
-        let attempt = wheel.rig.attempt(aim, &miss.chance());
-        let time_s = run(&study.rig, &attempt, Mark::Ft60)?.sixty_foot_s();
+        let attempt = scattered.attempt(aim, &miss.chance());
+        let time_s = run(rig, &attempt, Mark::Ft60)?.sixty_foot_s();
         Ok(MissCost {
             miss: *miss,
             attempt,
@@ -202,7 +179,7 @@ pub fn study_card(
         })
     })?;
     Ok(Some(CardStudy {
-        pick: wheel.index,
+        findings,
         shown,
         misses,
     }))

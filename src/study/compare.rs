@@ -1,4 +1,4 @@
-//! The main job: flywheels side by side.
+//! One flywheel after another, without scatter: sweep, quickest launch, window.
 
 use super::quickest::{Quickest, quickest};
 use super::sweep::{Sweep, sweep_all};

@@ -1,8 +1,7 @@
 //! A flywheel on the lathe: what each pass takes off, and what the disc check says after it.
 
-use super::compare::WheelStudy;
+use super::comparison::Comparison;
 use super::ledger::DiscStanding;
-use super::scatter::study::ScatterStudy;
 use super::staged::Order;
 use crate::car::clutch::Capacity;
 use crate::car::driveline::equivalent_mass_kg;
@@ -143,9 +142,7 @@ pub fn cut<'c>(
 #[derive(Debug, Clone, PartialEq)]
 pub struct Launched<'c> {
     /// The wheel as it is, then after each pass (a plan) or after the last.
-    pub studies: Vec<WheelStudy<'c>>,
-    /// The same under the driver's scatter.
-    pub scatter: ScatterStudy<'c>,
+    pub comparison: Comparison<'c>,
     /// In which order the passes of a plan come; `None` where no plan was asked for.
     pub plan: Option<Order>,
 }

@@ -6,7 +6,9 @@
 
 pub mod card;
 pub mod compare;
+pub mod comparison;
 pub mod cutting;
+pub mod findings;
 pub mod gearing;
 pub mod ledger;
 pub mod map;
@@ -19,6 +21,8 @@ pub mod staged;
 pub mod sweep;
 pub mod swinging;
 pub mod window;
+
+pub use comparison::{Comparison, Options, compare, compare_wheels};
 
 use crate::launch::LaunchError;
 use rayon::prelude::*;

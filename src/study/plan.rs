@@ -1,9 +1,7 @@
 //! A flywheel's cutting plan: its passes in order, the wheel after each, all of them launched.
 
-use super::compare::study_wheels;
+use super::comparison::{Options, compare_wheels};
 use super::cutting::{Aimed, Cutting, CuttingError, Launched, cut};
-use super::scatter::draws::Draws;
-use super::scatter::study::study_scatter;
 use super::staged::{Order, ordered};
 use super::{Progress, StudyError};
 use crate::car::machining::{Pass, ShopRules};
@@ -72,17 +70,12 @@ impl<'c> Planned<'c> {
     pub fn launch<'p>(
         &'p self,
         car: &'p Car,
-        draws: Draws,
+        options: &Options,
         progress: &dyn Progress,
     ) -> Result<Launched<'p>, StudyError> {
-        let wheels: Vec<&Flywheel> = std::iter::once(self.cutting.wheel)
-            .chain(&self.after)
-            .collect();
-        let studies = study_wheels(car, &wheels, progress)?;
-        let scatter = study_scatter(car, &studies, draws, progress)?;
+        let wheels = std::iter::once(self.cutting.wheel).chain(&self.after);
         Ok(Launched {
-            studies,
-            scatter,
+            comparison: compare_wheels(car, wheels, options, progress)?,
             plan: self.order,
         })
     }

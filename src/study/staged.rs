@@ -4,9 +4,8 @@
 //! Metal that is off stays off. So the pass that takes off most inertia comes first: it is the
 //! one whose effect is seen soonest, and if the strip does not show it, the rest is not cut.
 
-use super::compare::WheelStudy;
-use super::scatter::pairs::{Pair, Verdict};
-use super::scatter::study::ScatterStudy;
+use super::comparison::Comparison;
+use super::scatter::pairs::Verdict;
 use crate::car::inertia::BuiltUp;
 use crate::car::machining::{Pass, ShopRules};
 use crate::metal::cut::apply_all;
@@ -95,23 +94,19 @@ pub fn launches_to_see(change_s: f64, sd_s: f64) -> Visible {
     least.map_or(Visible::NotSensibly, Visible::With)
 }
 
-/// What the stages of a plan must show; the studies are the wheel as it is and then after each
-/// pass. `None` for a stage where a wheel never gets to 60 ft.
-pub fn stages(studies: &[WheelStudy], scatter: &ScatterStudy) -> Vec<Option<Stage>> {
-    (1..studies.len())
-        .map(|after| stage(scatter, after - 1, after))
+/// What the stages of a plan must show; compared are the wheel as it is and then after each pass. `None` for a stage where a wheel never gets to 60 ft.
+pub fn stages(comparison: &Comparison) -> Vec<Option<Stage>> {
+    (1..comparison.wheels().len())
+        .map(|after| stage(comparison, after - 1, after))
         .collect()
 }
 
 /// What the change from one wheel studied to another shows.
-pub fn stage(scatter: &ScatterStudy, before: usize, after: usize) -> Option<Stage> {
-    let same = |pair: &&Pair| {
-        (pair.lighter, pair.heavier) == (after, before)
-            || (pair.lighter, pair.heavier) == (before, after)
-    };
-    let pair = scatter.pairs.iter().find(same)?;
+pub fn stage(comparison: &Comparison, before: usize, after: usize) -> Option<Stage> {
+    let held = comparison.pair_of(before, after)?;
+    let pair = held.pair;
     let interval = pair.mean_difference_interval_s;
-    let (mean_change_s, interval_s) = if pair.lighter == after {
+    let (mean_change_s, interval_s) = if held.lighter.index() == after {
         (pair.mean_difference_s, interval)
     } else {
         let turned = Interval {
@@ -120,8 +115,8 @@ pub fn stage(scatter: &ScatterStudy, before: usize, after: usize) -> Option<Stag
         };
         (-pair.mean_difference_s, turned)
     };
-    let sd = |index: usize| scatter.wheel(index).map(|wheel| wheel.aim.sd_s);
-    let sd_s = sd(before)?.hypot(sd(after)?) / std::f64::consts::SQRT_2;
+    let [one_s, other_s] = [held.lighter, held.heavier].map(|wheel| wheel.scatter.aim.sd_s);
+    let sd_s = one_s.hypot(other_s) / std::f64::consts::SQRT_2;
     Some(Stage {
         mean_change_s,
         interval_s,

@@ -1,11 +1,12 @@
 //! How long flywheels side by side take: the invented bogger, by number of draws and of cores.
 
+#![expect(
+    clippy::expect_used,
+    reason = "a benchmark that cannot begin must not look like a quick one"
+)]
+
 use divan::{Bencher, black_box};
-use flyheft::car::Flywheel;
-use flyheft::study::Unwatched;
-use flyheft::study::compare::study_wheels;
-use flyheft::study::scatter::draws::Draws;
-use flyheft::study::scatter::study::study_scatter;
+use flyheft::study::{Options, Unwatched, compare};
 use std::path::Path;
 
 fn main() {
@@ -16,18 +17,17 @@ fn main() {
 #[divan::bench(args = [(1024, 2), (2048, 2), (4096, 2), (2048, 1)], sample_count = 3)]
 fn flywheels_side_by_side(bencher: Bencher, (draws, cores): (usize, usize)) {
     let sheet = Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-data/bogger.toml");
-    let Ok(reading) = flyheft::sheet::read(&sheet) else {
-        return;
-    };
-    let Ok(pool) = rayon::ThreadPoolBuilder::new().num_threads(cores).build() else {
-        return;
-    };
+    let reading = flyheft::sheet::read(&sheet).expect("a demo sheet that reads");
+    let pool = rayon::ThreadPoolBuilder::new()
+        .num_threads(cores)
+        .build()
+        .expect("a pool of threads");
     let car = &reading.car;
-    let wheels: Vec<&Flywheel> = car.flywheels.all().iter().collect();
+    let options = Options { draws, seed: 1 };
     bencher.bench_local(|| {
         pool.install(|| {
-            let studies = study_wheels(black_box(car), &wheels, &Unwatched)?;
-            study_scatter(car, &studies, Draws::new(draws, 1), &Unwatched).map(|study| study.pairs)
+            compare(black_box(car), &options, &Unwatched)
+                .map(|comparison| comparison.pairs().count())
         })
     });
 }

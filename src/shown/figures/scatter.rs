@@ -4,29 +4,13 @@ use super::{CAPTION, WORTH_DRAWING_S, rpm};
 use crate::shown::plot::{
     Axis, CellMap, Contours, Look, Overlay, Point, PointChart, Shade, Standing, Words,
 };
-use crate::study::compare::WheelStudy;
+use crate::study::comparison::Comparison;
 use crate::study::map::MeanMap;
 use crate::study::scatter::frontier::Dominated;
-use crate::study::scatter::study::ScatterStudy;
 
 /// Mean against spread of sixty-foot time, one point a flywheel at its own aim.
-pub fn frontier(title: &str, studies: &[WheelStudy], scatter: &ScatterStudy) -> PointChart {
-    let points: Vec<Point> = scatter
-        .wheels
-        .iter()
-        .filter_map(|wheel| {
-            Some(Point {
-                name: studies.get(wheel.index)?.wheel.name().to_owned(),
-                look: Look::nth(wheel.index),
-                x: wheel.aim.mean_s,
-                y: wheel.aim.sd_s,
-                standing: match wheel.quick_and_steady.dominated {
-                    Dominated::By(_) | Dominated::PerhapsBy(_) => Standing::Dominated,
-                    Dominated::No => Standing::Unbeaten,
-                },
-            })
-        })
-        .collect();
+pub fn frontier(title: &str, comparison: &Comparison) -> PointChart {
+    let points = quick_and_steady(comparison);
     let told: Vec<String> = points
         .iter()
         .map(|point| {
@@ -51,6 +35,23 @@ pub fn frontier(title: &str, studies: &[WheelStudy], scatter: &ScatterStudy) -> 
             "hollow: another looks quicker and steadier; the sentences say how sure".into(),
         ),
     }
+}
+
+/// A point for every flywheel that gets the car to 60 ft: mean and spread at its own aim.
+pub(in crate::shown) fn quick_and_steady(comparison: &Comparison) -> Vec<Point> {
+    comparison
+        .contenders()
+        .map(|wheel| Point {
+            name: wheel.name().to_owned(),
+            look: Look::nth(wheel.index()),
+            x: wheel.scatter.aim.mean_s,
+            y: wheel.scatter.aim.sd_s,
+            standing: match wheel.scatter.quick_and_steady.dominated {
+                Dominated::By(_) | Dominated::PerhapsBy(_) => Standing::Dominated,
+                Dominated::No => Standing::Unbeaten,
+            },
+        })
+        .collect()
 }
 
 /// Mean sixty-foot time over launch speed and crank-side inertia, the line of best aims on it.

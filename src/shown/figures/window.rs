@@ -3,37 +3,33 @@
 use super::{CAPTION, WORTH_DRAWING_S, rpm};
 use crate::shown::plot::{Axis, LineChart, Look, Mark, MarkKind, Series, Spots, Words};
 use crate::study::compare::WheelStudy;
+use crate::study::comparison::Comparison;
 use crate::study::scatter::band::BandPoint;
-use crate::study::scatter::study::ScatterStudy;
 
 /// Sixty-foot time over launch speed for several flywheels, windows and aims marked.
-pub fn sixty_foot_over_speed(
-    title: &str,
-    studies: &[WheelStudy],
-    scatter: Option<&ScatterStudy>,
-) -> LineChart {
-    let series = studies
+pub fn sixty_foot_over_speed(title: &str, comparison: &Comparison) -> LineChart {
+    let series = comparison
+        .wheels()
         .iter()
         .enumerate()
-        .map(|(index, study)| {
-            let mut series = series(study, index);
-            if let Some(wheel) = scatter.and_then(|scatter| scatter.wheel(index)) {
-                series.marks.push(Mark {
+        .map(|(index, wheel)| {
+            let mut series = series(&wheel.study, index);
+            series
+                .marks
+                .extend(wheel.scatter.as_ref().map(|scatter| Mark {
                     kind: MarkKind::Aim,
-                    x: rpm(wheel.aim.launch_speed_rad_s),
-                    y: wheel.aim.mean_s,
+                    x: rpm(scatter.aim.launch_speed_rad_s),
+                    y: scatter.aim.mean_s,
                     label: String::new(),
-                });
-            }
+                }));
             series
         })
         .collect();
+    let studies = comparison.wheels().iter().map(|wheel| &wheel.study);
     let mut chart = chart("Sixty-foot time over launch speed", title, studies, series);
-    if scatter.is_some() {
-        chart.words.caption = Some(format!(
-            "Open rings: quickest. Rings with a dot: where to aim, and the mean with this driver's scatter. {CAPTION}"
-        ));
-    }
+    chart.words.caption = Some(format!(
+        "Open rings: quickest. Rings with a dot: where to aim, and the mean with this driver's scatter. {CAPTION}"
+    ));
     chart
 }
 
@@ -66,7 +62,7 @@ pub fn window(title: &str, study: &WheelStudy, band: &[BandPoint]) -> LineChart 
         line("one SD slower", 2, 1.0),
         line("one SD quicker", 3, -1.0),
     ];
-    chart("Launch window", title, std::slice::from_ref(study), series)
+    chart("Launch window", title, std::iter::once(study), series)
 }
 
 fn series(study: &WheelStudy, index: usize) -> Series {
@@ -98,9 +94,13 @@ fn series(study: &WheelStudy, index: usize) -> Series {
     }
 }
 
-fn chart(heading: &str, title: &str, studies: &[WheelStudy], series: Vec<Series>) -> LineChart {
+fn chart<'s, 'c: 's>(
+    heading: &str,
+    title: &str,
+    studies: impl Iterator<Item = &'s WheelStudy<'c>>,
+    series: Vec<Series>,
+) -> LineChart {
     let told: Vec<String> = studies
-        .iter()
         .filter_map(|study| {
             let best = study.best.as_ref()?;
             Some(format!(

@@ -4,7 +4,8 @@ use super::launch::LaunchFields;
 use super::{Read, document, rpm};
 use crate::car::track::Mark;
 use crate::shown::page::CardWork;
-use crate::study::card::{Miss, MissCost, Off, Shown};
+use crate::study::card::{CardStudy, Miss, MissCost, Off, Shown};
+use crate::study::comparison::Contender;
 use serde::Serialize;
 
 #[derive(Debug, Serialize)]
@@ -37,16 +38,12 @@ struct MissFields {
 
 /// The document of the driver's page.
 pub fn card(work: &CardWork) -> String {
-    let pick = work.card.map(|card| card.pick);
+    let wheel = work.card.map(CardStudy::wheel);
     document(&Document {
         schema: "flyheft/card/1",
         title: &work.reading.car.title,
-        flywheel: pick
-            .and_then(|pick| work.studies.get(pick))
-            .map(|study| study.wheel.name()),
-        aim_rpm: pick
-            .and_then(|pick| work.scatter.wheel(pick))
-            .map(|wheel| rpm(wheel.aim.launch_speed_rad_s)),
+        flywheel: wheel.map(Contender::name),
+        aim_rpm: wheel.map(|wheel| rpm(wheel.scatter.aim.launch_speed_rad_s)),
         launches: work.card.map_or(Vec::new(), |card| {
             card.shown.iter().map(shown_fields).collect()
         }),

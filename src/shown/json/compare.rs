@@ -6,12 +6,13 @@ use crate::car::track::Mark;
 use crate::numerics::{Estimate, Interval};
 use crate::sheet::Reading;
 use crate::study::compare::WheelStudy;
+use crate::study::comparison::{Compared, Comparison, HeldAgainst};
+use crate::study::findings::Beaten;
 use crate::study::scatter::aim::Aim;
 use crate::study::scatter::break_even::BreakEven;
-use crate::study::scatter::frontier::Dominated;
-use crate::study::scatter::pairs::{Pair, Verdict};
+use crate::study::scatter::pairs::Verdict;
 use crate::study::scatter::sensitivity::Cause;
-use crate::study::scatter::study::{ScatterStudy, WheelScatter};
+use crate::study::scatter::study::WheelScatter;
 use crate::study::scatter::variance_shares::InputShare;
 use crate::study::window::{Edge, Window};
 use serde::Serialize;
@@ -144,16 +145,12 @@ const fn at_range_end(edge: Edge) -> bool {
 }
 
 impl<'a> WheelFields<'a> {
-    fn of(
-        reading: &Reading,
-        study: &'a WheelStudy,
-        names: &[&'a str],
-        scatter: Option<&WheelScatter>,
-    ) -> Self {
+    fn of(comparison: &Comparison, wheel: &'a Compared, beaten: Option<&Beaten<'_, 'a>>) -> Self {
+        let study = &wheel.study;
         let best = study.best.as_ref();
         Self {
-            name: study.wheel.name(),
-            fitted: reading.car.flywheels.is_fitted(study.wheel),
+            name: wheel.name(),
+            fitted: comparison.is_fitted(study),
             mass_kg: study.wheel.part.mass_kg(),
             inertia_kg_m2: study.wheel.part.inertia_kg_m2(),
             crank_side_inertia_kg_m2: study.rig.crank_side_kg_m2,
@@ -162,19 +159,17 @@ impl<'a> WheelFields<'a> {
             window_open_below: best.map(|best| at_range_end(best.window.low)),
             window_open_above: best.map(|best| at_range_end(best.window.high)),
             launch: best.map(|best| LaunchFields::of(&best.launch, Mark::Ft1320)),
-            aim: scatter.map(|scatter| AimFields::of(scatter, names)),
+            aim: wheel
+                .scatter
+                .as_ref()
+                .map(|scatter| AimFields::of(scatter, beaten)),
         }
     }
 }
 
 impl<'a> AimFields<'a> {
-    fn of(scatter: &WheelScatter, names: &[&'a str]) -> Self {
+    fn of(scatter: &WheelScatter, beaten: Option<&Beaten<'_, 'a>>) -> Self {
         let aim: &Aim = &scatter.aim;
-        let (beaten_by, sure) = match scatter.quick_and_steady.dominated {
-            Dominated::No => (None, None),
-            Dominated::By(index) => (names.get(index).copied(), Some(true)),
-            Dominated::PerhapsBy(index) => (names.get(index).copied(), Some(false)),
-        };
         Self {
             launch_rpm: rpm(aim.launch_speed_rad_s),
             release_time_s: scatter.rig.release_time_s(),
@@ -195,8 +190,8 @@ impl<'a> AimFields<'a> {
             share_stalled: aim.share_stalled,
             share_stalled_ci95: both(&aim.share_stalled_interval),
             launch_sd_rpm: rpm(aim.launch_sd_rad_s),
-            beaten_on_both_by: beaten_by,
-            beaten_beyond_error: sure,
+            beaten_on_both_by: beaten.map(|beaten| beaten.by.name()),
+            beaten_beyond_error: beaten.map(|beaten| beaten.sure),
             variance_shares: Cause::ALL
                 .into_iter()
                 .zip(scatter.sensitivity.iter().flatten())
@@ -212,8 +207,8 @@ impl<'a> AimFields<'a> {
 }
 
 impl<'a> PairFields<'a> {
-    pub(super) fn of(pair: &Pair, names: &[&'a str], scatter: &ScatterStudy) -> Option<Self> {
-        let (quarter_s, quarter_interval) = scatter.quarter_difference(pair)?;
+    pub(super) fn of(held: &HeldAgainst<'_, 'a>) -> Self {
+        let pair = held.pair;
         let interval = &pair.mean_difference_interval_s;
         let (at, within, below, throughout) = match pair.break_even {
             BreakEven::At {
@@ -228,9 +223,9 @@ impl<'a> PairFields<'a> {
             ),
             BreakEven::Never(winner) => (None, None, None, Some(winner.word())),
         };
-        Some(Self {
-            lighter: names.get(pair.lighter)?,
-            heavier: names.get(pair.heavier)?,
+        Self {
+            lighter: held.lighter.name(),
+            heavier: held.heavier.name(),
             lighter_wins_share: pair.lighter_wins_share,
             lighter_wins_share_ci95: both(&pair.lighter_wins_interval),
             mean_difference_s: pair.mean_difference_s,
@@ -244,29 +239,36 @@ impl<'a> PairFields<'a> {
             break_even_ci95_rpm: within,
             quicker_below_break_even: below,
             quicker_throughout: throughout,
-            quarter_mile_mean_difference_s: quarter_s,
-            quarter_mile_mean_difference_ci95_s: [quarter_interval.low, quarter_interval.high],
-        })
+            quarter_mile_mean_difference_s: held.over_1320_s,
+            quarter_mile_mean_difference_ci95_s: [
+                held.over_1320_interval_s.low,
+                held.over_1320_interval_s.high,
+            ],
+        }
     }
 }
 
 /// The document of flywheels side by side.
-pub fn compare(reading: &Reading, studies: &[WheelStudy], scatter: &ScatterStudy) -> String {
-    let names: Vec<&str> = studies.iter().map(|study| study.wheel.name()).collect();
+pub fn compare(reading: &Reading, comparison: &Comparison) -> String {
+    let findings = comparison.findings();
+    let beaten = |index: usize| {
+        let all = findings.iter().flat_map(|findings| &findings.beaten);
+        all.into_iter().find(|beaten| beaten.wheel.index() == index)
+    };
     document(&Document {
         schema: "flyheft/compare/1",
         title: &reading.car.title,
-        flywheels: studies
+        flywheels: comparison
+            .wheels()
             .iter()
             .enumerate()
-            .map(|(index, study)| WheelFields::of(reading, study, &names, scatter.wheel(index)))
+            .map(|(index, wheel)| WheelFields::of(comparison, wheel, beaten(index)))
             .collect(),
-        pairs: scatter
-            .pairs
-            .iter()
-            .filter_map(|pair| PairFields::of(pair, &names, scatter))
+        pairs: comparison
+            .pairs()
+            .map(|held| PairFields::of(&held))
             .collect(),
-        draws: scatter.draws.count(),
+        draws: comparison.draws.count(),
         read: Read::of(reading),
     })
 }

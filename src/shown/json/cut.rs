@@ -239,12 +239,13 @@ impl From<Stage> for ChangeFields {
 }
 
 fn launches<'a>(launched: &'a Launched) -> LaunchedFields<'a> {
-    let wheels = launched.studies.iter().enumerate().map(|(index, study)| {
-        let best = study.best.as_ref();
-        let aim = launched.scatter.wheel(index).map(|wheel| &wheel.aim);
+    let comparison = &launched.comparison;
+    let wheels = comparison.wheels().iter().map(|wheel| {
+        let best = wheel.study.best.as_ref();
+        let aim = wheel.scatter.as_ref().map(|scatter| &scatter.aim);
         LaunchedWheel {
-            name: study.wheel.name(),
-            crank_side_inertia_kg_m2: study.rig.crank_side_kg_m2,
+            name: wheel.name(),
+            crank_side_inertia_kg_m2: wheel.study.rig.crank_side_kg_m2,
             quickest_s: best.map(|best| best.quickest.sixty_foot_s),
             quickest_rpm: best.map(|best| rpm(best.quickest.launch_speed_rad_s)),
             droop_rpm: best.map(|best| rpm(best.launch.droop_rad_s())),
@@ -254,21 +255,14 @@ fn launches<'a>(launched: &'a Launched) -> LaunchedFields<'a> {
             share_stalled: aim.map(|aim| aim.share_stalled),
         }
     });
-    let last = launched.studies.len().saturating_sub(1);
-    let names: Vec<&str> = launched
-        .studies
-        .iter()
-        .map(|study| study.wheel.name())
-        .collect();
+    let last = comparison.wheels().len().saturating_sub(1);
     LaunchedFields {
-        pairs: launched
-            .scatter
-            .pairs
-            .iter()
-            .filter_map(|pair| PairFields::of(pair, &names, &launched.scatter))
+        pairs: comparison
+            .pairs()
+            .map(|held| PairFields::of(&held))
             .collect(),
         wheels: wheels.collect(),
-        against_as_it_is: stage(&launched.scatter, 0, last).map(Into::into),
+        against_as_it_is: stage(comparison, 0, last).map(Into::into),
     }
 }
 
@@ -306,7 +300,7 @@ pub fn cut(reading: &Reading, cutting: &Cutting, launched: Option<&Launched>) ->
                     Order::MostFirst => "most inertia first",
                     Order::AsGiven => "as given",
                 },
-                stages: stages(&launched.studies, &launched.scatter)
+                stages: stages(&launched.comparison)
                     .into_iter()
                     .map(|stage| stage.map(Into::into))
                     .collect(),

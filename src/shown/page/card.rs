@@ -8,16 +8,15 @@ use super::play::PlayPart;
 use super::plots::{self, Drawn};
 use super::report::{PageBlock, PageSection, sections};
 use super::shell::Shell;
-use super::words::{self, Pick, Practise};
+use super::words::{self, Practise};
 use crate::sheet::Reading;
 use crate::shown::text::{self, LAUNCH_CAUTION, rpm, seconds, stall_words, thousands};
 use crate::study::card::CardStudy;
-use crate::study::compare::WheelStudy;
+use crate::study::comparison::{Compared, Comparison, Contender};
 use crate::study::cutting::Launched;
 use crate::study::plan::Planned;
 use crate::study::play::Play;
 use crate::study::scatter::aim::Aim;
-use crate::study::scatter::study::ScatterStudy;
 use crate::units::{Kind, System};
 use askama::Template;
 
@@ -35,24 +34,17 @@ const STAGES_ON_PAPER: usize = 2;
 pub struct CardWork<'w> {
     /// The sheet as it was read.
     pub reading: &'w Reading,
-    /// Its flywheels.
-    pub studies: &'w [WheelStudy<'w>],
-    /// The flywheels under the driver's scatter.
-    pub scatter: &'w ScatterStudy<'w>,
-    /// What the page shows beyond; `None` if no flywheel gets the car to 60 ft.
-    pub card: Option<&'w CardStudy>,
+    /// Its flywheels side by side.
+    pub comparison: &'w Comparison<'w>,
+    /// What that comes to, and what the page shows beyond; `None` if no flywheel gets the car to
+    /// 60 ft.
+    pub card: Option<&'w CardStudy<'w, 'w>>,
     /// Launches computed beforehand, for the sliders.
     pub play: Option<&'w Play>,
     /// The sheet's cutting plans, launched.
     pub plans: &'w [(&'w Planned<'w>, Launched<'w>)],
     /// Units shown at first; the reader may switch.
     pub system: System,
-}
-
-impl CardWork<'_> {
-    pub(super) fn name(&self, index: usize) -> Option<&str> {
-        self.studies.get(index).map(|study| study.wheel.name())
-    }
 }
 
 /// The template's data.
@@ -102,7 +94,7 @@ struct Answer {
     what_matters: String,
     play: Option<PlayPart>,
     energy_heads: Vec<String>,
-    steady: Vec<String>,
+    steady: [String; 2],
     dominated: Vec<String>,
     practise: Vec<Practise>,
 }
@@ -113,40 +105,37 @@ struct Answer {
 /// See [`PageError`]; no sheet causes any of them.
 pub fn card(work: &CardWork) -> Result<String, PageError> {
     let car = &work.reading.car;
-    let answer = Pick::of(work)
-        .zip(work.card)
-        .map(|(pick, card)| answer(work, &pick, card))
-        .transpose()?;
+    let answer = work.card.map(|card| answer(work, card)).transpose()?;
     let page = CardPage {
         shell: Shell::new(&car.title, SCRIPT, work.system),
         answer,
         tolerance: seconds(car.track.tolerance_s.get()),
         launch_sd: rpm(car.driver.unsteadiness.launch_sd_rad_s.get()),
-        sixty_foot: plots::sixty_foot(work.studies, work.scatter)?,
+        sixty_foot: plots::sixty_foot(work.comparison)?,
         wheels: tickets(work),
         plans: work.plans.iter().filter_map(plan_part).collect(),
         caution: LAUNCH_CAUTION,
         assumed: assumed(work.reading),
         warnings: warnings(work.reading),
-        launches: thousands(work.scatter.launches() / work.scatter.wheels.len().max(1)),
+        launches: thousands(launches_each(work.comparison)),
     };
     Ok(page.render()?)
 }
 
-fn answer(work: &CardWork, pick: &Pick, card: &CardStudy) -> Result<Answer, PageError> {
+fn answer(work: &CardWork, card: &CardStudy) -> Result<Answer, PageError> {
+    let (findings, pick) = (&card.findings, card.wheel());
     let advice = words::advice(work, pick);
     let energy = energy_rows(&card.shown);
-    let steady = words::steady(work);
+    let steady = words::steady(findings);
     let stories: Vec<String> = card.shown.iter().map(words::launch_story).collect();
-    let index = card.pick;
     let release_s = work.reading.car.clutch.release.last_corner_s();
     Ok(Answer {
         strip: plots::strip(pick, &work.reading.car.driver.launch_range, &advice)?,
         advice,
-        sureness: words::sureness(work, pick),
-        if_in_doubt: words::if_in_doubt(pick),
-        key_figures: key_figures(pick, index),
-        far_off: words::far_off_rpm(pick.wheel),
+        sureness: words::sureness(&findings.quick),
+        if_in_doubt: words::if_in_doubt(pick, &findings.safer_side),
+        key_figures: key_figures(pick),
+        far_off: words::far_off_rpm(pick.scatter),
         three: plots::three_launches(card, &stories)?,
         stories,
         energy_chart: plots::energy(card, &energy)?,
@@ -156,15 +145,18 @@ fn answer(work: &CardWork, pick: &Pick, card: &CardStudy) -> Result<Answer, Page
             .iter()
             .map(|shown| shown.off.words().to_owned())
             .collect(),
-        steady_chart: plots::quick_and_steady(work.studies, work.scatter, &steady)?,
+        steady_chart: plots::quick_and_steady(work.comparison, &steady)?,
         steady,
-        dominated: words::dominated(work),
-        what_matters: words::what_matters(pick),
+        dominated: words::dominated(work.comparison, findings),
+        what_matters: findings
+            .matters_most
+            .as_ref()
+            .map_or(String::new(), words::what_matters),
         play: work
             .play
-            .map(|play| PlayPart::of(work, play, index))
+            .map(|play| PlayPart::of(work, play, pick.index()))
             .transpose()?,
-        practise: words::practise(pick, &card.misses, release_s),
+        practise: words::practise(pick, findings, &card.misses, release_s),
     })
 }
 
@@ -195,9 +187,9 @@ fn same(label: &'static str, text: String) -> Figure {
     Figure::new(label, Both::same(text))
 }
 
-fn key_figures(pick: &Pick, index: usize) -> Vec<Figure> {
-    let aim = &pick.wheel.aim;
-    let at = |path: &str| format!("flywheels.{index}.{path}");
+fn key_figures(pick: &Contender) -> Vec<Figure> {
+    let aim = &pick.scatter.aim;
+    let at = |path: &str| format!("flywheels.{}.{path}", pick.index());
     vec![
         same("Aim at", format!("{} rpm", rpm(aim.launch_speed_rad_s))).at(at("aim.launch_rpm")),
         same("Window", rpm(pick.best.window.low.speed_rad_s()))
@@ -210,14 +202,16 @@ fn key_figures(pick: &Pick, index: usize) -> Vec<Figure> {
 
 /// A flywheel's figures on its own small card.
 fn tickets(work: &CardWork) -> Vec<Ticket> {
-    work.studies
+    work.comparison
+        .wheels()
         .iter()
         .enumerate()
-        .map(|(index, study)| ticket(work, index, study))
+        .map(|(index, wheel)| ticket(work, index, wheel))
         .collect()
 }
 
-fn ticket(work: &CardWork, index: usize, study: &WheelStudy) -> Ticket {
+fn ticket(work: &CardWork, index: usize, wheel: &Compared) -> Ticket {
+    let study = &wheel.study;
     let at = |path: &str| format!("flywheels.{index}.{path}");
     let mut figures = Vec::new();
     if let Some(mass_kg) = study.wheel.part.mass_kg() {
@@ -254,20 +248,20 @@ fn ticket(work: &CardWork, index: usize, study: &WheelStudy) -> Ticket {
             .minor(),
         ]);
     }
-    if let Some(wheel) = work.scatter.wheel(index) {
-        figures.extend(scatter_figures(&wheel.aim, &at));
+    if let Some(scatter) = &wheel.scatter {
+        figures.extend(scatter_figures(&scatter.aim, &at));
     }
-    let fitted = work.reading.car.flywheels.is_fitted(study.wheel);
+    let fitted = work.comparison.is_fitted(study);
     let note = match (&study.best, fitted) {
         (None, _) => "Gets the car to 60 ft from no launch speed looked at.",
         (Some(_), true) => "In the car now.",
         (Some(_), false) => "",
     };
     Ticket {
-        name: study.wheel.name().to_owned(),
+        name: wheel.name().to_owned(),
         note: note.to_owned(),
         figures,
-        rank: if fitted || quicker_than(work, index) < ON_PAPER {
+        rank: if fitted || work.comparison.quicker_than(index) < ON_PAPER {
             Rank::Major
         } else {
             Rank::Minor
@@ -275,15 +269,9 @@ fn ticket(work: &CardWork, index: usize, study: &WheelStudy) -> Ticket {
     }
 }
 
-/// How many flywheels are quicker on average than this one.
-fn quicker_than(work: &CardWork, index: usize) -> usize {
-    let wheels = &work.scatter.wheels;
-    work.scatter.wheel(index).map_or(wheels.len(), |own| {
-        wheels
-            .iter()
-            .filter(|other| other.aim.mean_s < own.aim.mean_s)
-            .count()
-    })
+/// Launches computed for a flywheel, on average.
+fn launches_each(comparison: &Comparison) -> usize {
+    comparison.launches() / comparison.contenders().count().max(1)
 }
 
 fn scatter_figures(aim: &Aim, at: &dyn Fn(&str) -> String) -> Vec<Figure> {

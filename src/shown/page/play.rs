@@ -99,23 +99,21 @@ impl PlayPart {
             error_ms: format!("{:.0}", (worst_s * MS_PER_S).ceil()),
             checks: play.wheels.iter().map(|w| w.check.launches).sum(),
             left_out: named(
-                work.scatter
-                    .wheels
-                    .iter()
-                    .filter(|wheel| play.wheels.iter().all(|w| w.index != wheel.index))
-                    .filter_map(|wheel| work.name(wheel.index)),
+                work.comparison
+                    .contenders()
+                    .filter(|wheel| play.wheels.iter().all(|w| w.index != wheel.index()))
+                    .map(|wheel| wheel.name()),
             ),
         })
     }
 }
 
 fn packed<'w>(work: &CardWork<'w>, wheel: &'w PlayWheel, top_rpm: f64) -> Option<WheelData<'w>> {
-    let study = work.studies.get(wheel.index)?;
-    let best = study.best.as_ref()?;
-    let aim = &work.scatter.wheel(wheel.index)?.aim;
+    let own = work.comparison.contender(wheel.index)?;
+    let (best, aim) = (own.best, &own.scatter.aim);
     let rpm = |speed_rad_s: f64| speed_rad_s / RAD_S_PER_RPM;
     Some(WheelData {
-        name: study.wheel.name(),
+        name: own.name(),
         aim_rpm: rpm(aim.launch_speed_rad_s),
         best_rpm: rpm(best.quickest.launch_speed_rad_s),
         best_s: best.quickest.sixty_foot_s,

@@ -2,20 +2,17 @@
 
 use super::PageError;
 use super::energy::EnergyRow;
-use super::words::Pick;
 use crate::car::constants::RAD_S_PER_RPM;
 use crate::car::driver::SpeedRange;
 use crate::launch::trace::TracePoint;
 use crate::shown::figures;
 use crate::shown::plot::{
-    Axis, Bar, BarChart, ChartError, Curve, LineChart, Look, Mark, MarkKind, Part, Point,
-    PointChart, Series, Size, Standing, Strip, Words,
+    Axis, Bar, BarChart, ChartError, Curve, LineChart, Look, Mark, MarkKind, Part, PointChart,
+    Series, Size, Strip, Words,
 };
 use crate::shown::text::percent;
 use crate::study::card::{CardStudy, Off, Shown};
-use crate::study::compare::WheelStudy;
-use crate::study::scatter::frontier::Dominated;
-use crate::study::scatter::study::ScatterStudy;
+use crate::study::comparison::{Comparison, Contender};
 
 /// One chart in the two widths that a page shows.
 #[derive(Debug, Clone)]
@@ -51,11 +48,8 @@ impl Drawn {
 }
 
 /// Sixty-foot time over launch speed. The page has the car's name and the caution at its ends.
-pub(super) fn sixty_foot(
-    studies: &[WheelStudy],
-    scatter: &ScatterStudy,
-) -> Result<Drawn, PageError> {
-    let mut chart = figures::sixty_foot_over_speed("", studies, Some(scatter));
+pub(super) fn sixty_foot(comparison: &Comparison) -> Result<Drawn, PageError> {
+    let mut chart = figures::sixty_foot_over_speed("", comparison);
     chart.words.subtitle = None;
     chart.words.caption = None;
     Drawn::of(|size| chart.svg(size))
@@ -108,8 +102,8 @@ fn one_launch(shown: &Shown) -> Series {
 }
 
 /// The launch speeds as one scale: window, best single launch and aim.
-pub(super) fn strip(pick: &Pick, range: &SpeedRange, told: &str) -> Result<Drawn, PageError> {
-    let aim = rpm(pick.wheel.aim.launch_speed_rad_s);
+pub(super) fn strip(pick: &Contender, range: &SpeedRange, told: &str) -> Result<Drawn, PageError> {
+    let aim = rpm(pick.scatter.aim.launch_speed_rad_s);
     let best = rpm(pick.best.quickest.launch_speed_rad_s);
     let (low, high) = (
         rpm(pick.best.window.low.speed_rad_s()),
@@ -123,14 +117,14 @@ pub(super) fn strip(pick: &Pick, range: &SpeedRange, told: &str) -> Result<Drawn
     };
     let chart = Strip {
         words: Words {
-            title: format!("Launch speed with “{}”", pick.study.wheel.name()),
+            title: format!("Launch speed with “{}”", pick.name()),
             description: told.to_owned(),
             ..Words::default()
         },
         axis: Axis::new("Launch speed", "rpm")
             .reaching(rpm(range.low_rad_s()))
             .reaching(rpm(range.high_rad_s())),
-        look: Look::nth(pick.wheel.index),
+        look: Look::nth(pick.index()),
         window: Some((low, high)),
         window_name: format!("window: {low:.0} to {high:.0} rpm"),
         marks: vec![
@@ -147,26 +141,9 @@ pub(super) fn strip(pick: &Pick, range: &SpeedRange, told: &str) -> Result<Drawn
 
 /// Average against spread, one point a flywheel.
 pub(super) fn quick_and_steady(
-    studies: &[WheelStudy],
-    scatter: &ScatterStudy,
+    comparison: &Comparison,
     told: &[String],
 ) -> Result<Drawn, PageError> {
-    let points = scatter
-        .wheels
-        .iter()
-        .map(|wheel| Point {
-            name: studies
-                .get(wheel.index)
-                .map_or(String::new(), |study| study.wheel.name().to_owned()),
-            look: Look::nth(wheel.index),
-            x: wheel.aim.mean_s,
-            y: wheel.aim.sd_s,
-            standing: match wheel.quick_and_steady.dominated {
-                Dominated::No => Standing::Unbeaten,
-                Dominated::By(_) | Dominated::PerhapsBy(_) => Standing::Dominated,
-            },
-        })
-        .collect();
     let chart = PointChart {
         words: Words {
             title: "Left is quicker, down is steadier".into(),
@@ -175,7 +152,7 @@ pub(super) fn quick_and_steady(
         },
         x: Axis::new("60 ft on average", "s"),
         y: Axis::new("Spread (one standard deviation)", "s"),
-        points,
+        points: figures::quick_and_steady(comparison),
         frontier_name: Some("none is both quicker and steadier".into()),
         beaten_name: Some("hollow: another is both quicker and steadier".into()),
     };

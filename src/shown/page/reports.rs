@@ -10,10 +10,10 @@ use crate::shown::figures::{self, Stressed};
 use crate::shown::plot::LineChart;
 use crate::shown::text;
 use crate::study::compare::WheelStudy;
+use crate::study::comparison::Comparison;
 use crate::study::cutting::{Cutting, Launched};
 use crate::study::gearing::GearChoice;
 use crate::study::scatter::band::BandPoint;
-use crate::study::scatter::study::ScatterStudy;
 use crate::units::System;
 
 /// What marks on the lines of sixty-foot time mean.
@@ -27,8 +27,7 @@ const MARKS: &str = "One line a flywheel: further down is quicker. The bracket u
 /// See [`PageError`]; no sheet causes any of them.
 pub fn compare(
     reading: &Reading,
-    studies: &[WheelStudy],
-    scatter: &ScatterStudy,
+    comparison: &Comparison,
     traces: &[(String, Vec<TracePoint>)],
     system: System,
 ) -> Result<String, PageError> {
@@ -36,16 +35,16 @@ pub fn compare(
         lines(
             "Sixty-foot time over launch speed",
             MARKS,
-            figures::sixty_foot_over_speed("", studies, Some(scatter)),
+            figures::sixty_foot_over_speed("", comparison),
         )?,
         lines(
             "The engine in each one's quickest launch",
             "The thin line is the gearbox input: where it meets the engine, the clutch has stopped slipping.",
             figures::engine_speed("", traces),
         )?,
-        frontier(studies, scatter)?,
+        frontier(comparison)?,
     ];
-    let report = |system| text::compare(reading, studies, scatter, system);
+    let report = |system| text::compare(comparison, system);
     report_page(reading, "Flywheels side by side", report, pictures, system)
 }
 
@@ -119,7 +118,7 @@ pub fn cut(
         pictures.push(lines(
             "Sixty-foot time over launch speed",
             MARKS,
-            figures::sixty_foot_over_speed("", &launched.studies, Some(&launched.scatter)),
+            figures::sixty_foot_over_speed("", &launched.comparison),
         )?);
     }
     let report = |system| text::cut(reading, cutting, launched, system);
@@ -137,8 +136,8 @@ fn lines(heading: &'static str, words: &str, mut chart: LineChart) -> Result<Pic
     })
 }
 
-fn frontier(studies: &[WheelStudy], scatter: &ScatterStudy) -> Result<Picture, PageError> {
-    let mut chart = figures::frontier("", studies, scatter);
+fn frontier(comparison: &Comparison) -> Result<Picture, PageError> {
+    let mut chart = figures::frontier("", comparison);
     chart.words.subtitle = None;
     chart.words.caption = None;
     Ok(Picture {

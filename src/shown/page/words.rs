@@ -3,39 +3,12 @@
 use super::card::CardWork;
 use crate::launch::Outcome;
 use crate::shown::text::{percent, rpm, seconds, thousands};
-use crate::study::card::{FAR_OFF_SD, Miss, MissCost, Off, Shown, pair_of, undecided_against};
-use crate::study::compare::{Best, WheelStudy};
-use crate::study::scatter::frontier::Dominated;
+use crate::study::card::{FAR_OFF_SD, Miss, MissCost, Off, Shown};
+use crate::study::comparison::{Comparison, Contender};
+use crate::study::findings::{Choice, Findings, MattersMost, SaferSide, Side, shows_on_a_slip};
 use crate::study::scatter::sensitivity::Cause;
 use crate::study::scatter::study::WheelScatter;
 use crate::study::window::{Edge, Window};
-
-/// Half a millisecond: the most that two times may differ and look alike on a time slip.
-const SHOWS_S: f64 = 0.0005;
-
-/// The flywheel to use, with all that is known of it.
-#[derive(Clone, Copy)]
-pub(super) struct Pick<'w> {
-    pub(super) study: &'w WheelStudy<'w>,
-    pub(super) best: &'w Best,
-    pub(super) wheel: &'w WheelScatter<'w>,
-}
-
-impl<'w> Pick<'w> {
-    pub(super) fn of(work: &CardWork<'w>) -> Option<Self> {
-        let index = work.card?.pick;
-        let study = work.studies.get(index)?;
-        Some(Self {
-            study,
-            best: study.best.as_ref()?,
-            wheel: work.scatter.wheel(index)?,
-        })
-    }
-
-    fn aim(&self) -> f64 {
-        self.wheel.aim.launch_speed_rad_s
-    }
-}
 
 /// Names joined as a sentence joins them, each in quotation marks.
 pub(super) fn named<'n>(names: impl IntoIterator<Item = &'n str>) -> String {
@@ -48,9 +21,10 @@ pub(super) fn named<'n>(names: impl IntoIterator<Item = &'n str>) -> String {
 }
 
 /// What to do: which flywheel, which launch speed, between which limits.
-pub(super) fn advice(work: &CardWork, pick: &Pick) -> String {
-    let name = pick.study.wheel.name();
-    let which = if work.reading.car.flywheels.is_fitted(pick.study.wheel) {
+pub(super) fn advice(work: &CardWork, pick: &Contender) -> String {
+    let name = pick.name();
+    let aim_rad_s = pick.scatter.aim.launch_speed_rad_s;
+    let which = if work.comparison.is_fitted(pick.study) {
         format!("Keep the flywheel that is in the car, “{name}”,")
     } else {
         format!("Fit the flywheel “{name}”")
@@ -60,14 +34,14 @@ pub(super) fn advice(work: &CardWork, pick: &Pick) -> String {
         rpm(pick.best.window.low.speed_rad_s()),
         rpm(pick.best.window.high.speed_rad_s()),
     );
-    let aim = rpm(pick.aim());
-    if pick.best.window.contains(pick.aim()) {
+    let aim = rpm(aim_rad_s);
+    if pick.best.window.contains(aim_rad_s) {
         return format!(
             "{which} and launch from {aim} rpm; anywhere from {low} to {high} rpm a clean launch loses no more than {tolerance} s{}.",
             open_ends(&pick.best.window)
         );
     }
-    let side = if pick.aim() > pick.best.window.high.speed_rad_s() {
+    let side = if aim_rad_s > pick.best.window.high.speed_rad_s() {
         "higher"
     } else {
         "lower"
@@ -89,30 +63,21 @@ fn open_ends(window: &Window) -> &'static str {
 }
 
 /// How sure the choice of flywheel is.
-pub(super) fn sureness(work: &CardWork, pick: &Pick) -> String {
-    let launches = thousands(pick.wheel.table.launches());
-    let others: Vec<usize> = work
-        .scatter
-        .wheels
-        .iter()
-        .map(|wheel| wheel.index)
-        .filter(|index| *index != pick.wheel.index)
-        .collect();
-    if others.is_empty() {
+pub(super) fn sureness(choice: &Choice) -> String {
+    let launches = thousands(choice.wheel.scatter.table.launches());
+    let Some(nearest) = &choice.nearest else {
         return "No other flywheel of the sheet gets the car to 60 ft, so there was nothing to hold it against.".into();
-    }
-    let undecided = undecided_against(work.scatter, pick.wheel.index);
-    if !undecided.is_empty() {
-        let names = named(undecided.iter().filter_map(|index| work.name(*index)));
-        let margins: Vec<String> = undecided
+    };
+    if !choice.undecided_against.is_empty() {
+        let names = named(choice.rivals().map(|rival| rival.name()));
+        let margins: Vec<String> = choice
+            .undecided_against
             .iter()
-            .filter_map(|index| pair_of(work.scatter, pick.wheel.index, *index))
-            .map(|pair| {
-                let interval = &pair.mean_difference_interval_s;
+            .map(|held| {
                 format!(
                     "{:.4} ± {:.4} s",
-                    pair.mean_difference_s.abs(),
-                    (interval.high - interval.low) / 2.0
+                    held.pair.mean_difference_s.abs(),
+                    held.pair.mean_difference_interval_s.half_width()
                 )
             })
             .collect();
@@ -121,52 +86,35 @@ pub(super) fn sureness(work: &CardWork, pick: &Pick) -> String {
             margins.join("; ")
         );
     }
-    let nearest = others
-        .iter()
-        .filter_map(|index| Some((*index, pair_of(work.scatter, pick.wheel.index, *index)?)))
-        .min_by(|a, b| {
-            a.1.mean_difference_s
-                .abs()
-                .total_cmp(&b.1.mean_difference_s.abs())
-        });
-    let Some((index, pair)) = nearest else {
-        return String::new();
-    };
-    let interval = &pair.mean_difference_interval_s;
+    let interval = &nearest.pair.mean_difference_interval_s;
     let (low, high) = (interval.low.abs(), interval.high.abs());
     format!(
         "That choice is sure as far as this sheet's numbers are right: over {launches} computed launches with this driver's unsteadiness it is quicker on average than the next best, {}, by {:.4} s (95 % sure: {:.4} to {:.4} s).{}",
-        named(work.name(index)),
-        pair.mean_difference_s.abs(),
+        named(nearest.other(&choice.wheel).map(|other| other.name())),
+        nearest.pair.mean_difference_s.abs(),
         low.min(high),
         low.max(high),
-        if pair.mean_difference_s.abs() < SHOWS_S {
-            " No time slip shows that little: between these two, let steadiness and price decide."
-        } else {
+        if shows_on_a_slip(nearest.pair.mean_difference_s) {
             ""
+        } else {
+            " No time slip shows that little: between these two, let steadiness and price decide."
         },
     )
 }
 
 /// What it costs on average to aim too low or too high by the driver's own spread, and so which
 /// way to err.
-pub(super) fn if_in_doubt(pick: &Pick) -> String {
-    let (table, sd) = (&pick.wheel.table, pick.wheel.aim.launch_sd_rad_s);
-    let mean_s = |off: f64| table.at(pick.aim() + off, sd).mean_s;
-    let on_aim_s = mean_s(0.0);
-    let (low_s, high_s) = (mean_s(-sd) - on_aim_s, mean_s(sd) - on_aim_s);
-    let which = if (low_s - high_s).abs() < SHOWS_S {
-        "neither way is the safer one"
-    } else if low_s > high_s {
-        "if in doubt, aim high"
-    } else {
-        "if in doubt, aim low"
+pub(super) fn if_in_doubt(pick: &Contender, safer: &SaferSide) -> String {
+    let which = match safer.side {
+        Side::Either => "neither way is the safer one",
+        Side::High => "if in doubt, aim high",
+        Side::Low => "if in doubt, aim low",
     };
     format!(
         "Aiming {} rpm too low costs {} s on average, as much too high {} s: {which}.",
-        rpm(sd),
-        seconds(low_s),
-        seconds(high_s)
+        rpm(pick.scatter.aim.launch_sd_rad_s),
+        seconds(safer.too_low_s),
+        seconds(safer.too_high_s)
     )
 }
 
@@ -174,7 +122,7 @@ pub(super) fn if_in_doubt(pick: &Pick) -> String {
 pub(super) fn cost_words(cost_s: Option<f64>) -> String {
     match cost_s {
         None => "does not get to 60 ft".into(),
-        Some(cost_s) if cost_s.abs() < SHOWS_S => "costs nothing a time slip shows".into(),
+        Some(cost_s) if !shows_on_a_slip(cost_s) => "costs nothing a time slip shows".into(),
         Some(cost_s) if cost_s > 0.0 => format!("costs {} s", seconds(cost_s)),
         Some(cost_s) => format!("gains {} s", seconds(-cost_s)),
     }
@@ -192,21 +140,25 @@ pub(super) struct Practise {
 
 /// What to keep steady, what the spread comes from most first; the track's grip, which nobody can
 /// practise, last.
-pub(super) fn practise(pick: &Pick, misses: &[MissCost], release_s: f64) -> Vec<Practise> {
+pub(super) fn practise(
+    pick: &Contender,
+    findings: &Findings,
+    misses: &[MissCost],
+    release_s: f64,
+) -> Vec<Practise> {
     let found = |miss: Miss| misses.iter().find(|cost| cost.miss == miss);
-    let sensitivity = |cause: Cause| {
-        let share = Cause::ALL
-            .iter()
-            .zip(pick.wheel.sensitivity.iter().flatten())
-            .find(|(c, _)| **c == cause);
-        share.map_or(0.0, |(_, share)| share.total.value)
-    };
+    let ranked: Vec<Cause> = findings
+        .matters_most
+        .iter()
+        .flat_map(|most| most.causes.iter().map(|(cause, _)| *cause))
+        .collect();
+    let rank = |cause: Cause| ranked.iter().position(|other| *other == cause);
     let mut all: Vec<Practise> = Cause::ALL
         .into_iter()
         .filter_map(|cause| {
             let (what, how, low, high) = advice_on(cause);
             let words = |cost: &MissCost| {
-                let off = miss_words(cause, cost, pick.aim(), release_s);
+                let off = miss_words(cause, cost, pick.scatter.aim.launch_speed_rad_s, release_s);
                 format!("{off} {}", cost_words(cost.cost_s))
             };
             Some(Practise {
@@ -218,12 +170,7 @@ pub(super) fn practise(pick: &Pick, misses: &[MissCost], release_s: f64) -> Vec<
             })
         })
         .collect();
-    all.sort_by(|a, b| {
-        let last = |item: &Practise| item.cause == Cause::Grip;
-        last(a)
-            .cmp(&last(b))
-            .then(sensitivity(b.cause).total_cmp(&sensitivity(a.cause)))
-    });
+    all.sort_by_key(|item| (item.cause == Cause::Grip, rank(item.cause)));
     all
 }
 
@@ -270,26 +217,19 @@ fn miss_words(cause: Cause, cost: &MissCost, aim_rad_s: f64, release_s: f64) -> 
 }
 
 /// What the spread comes from most.
-pub(super) fn what_matters(pick: &Pick) -> String {
-    let mut causes: Vec<_> = Cause::ALL
-        .into_iter()
-        .zip(pick.wheel.sensitivity.iter().flatten())
-        .collect();
-    causes.sort_by(|a, b| b.1.total.value.total_cmp(&a.1.total.value));
-    let [(first, most), (second, more), ..] = causes.as_slice() else {
-        return String::new();
-    };
-    if most.total.interval.low <= more.total.interval.high {
-        return format!(
+pub(super) fn what_matters(most: &MattersMost) -> String {
+    if most.decided {
+        format!(
+            "From launch to launch the time differs most with {}.",
+            most.first.words()
+        )
+    } else {
+        format!(
             "From launch to launch the time differs most with {} and {}; which of the two does more is not decided.",
-            first.words(),
-            second.words()
-        );
+            most.first.words(),
+            most.second.words()
+        )
     }
-    format!(
-        "From launch to launch the time differs most with {}.",
-        first.words()
-    )
 }
 
 /// What happens in a launch that is too low, right or too high.
@@ -341,73 +281,57 @@ pub(super) fn far_off_rpm(wheel: &WheelScatter) -> String {
 }
 
 /// Quick against steady, in sentences.
-pub(super) fn steady(work: &CardWork) -> Vec<String> {
-    let by = |figure: fn(&WheelScatter) -> f64| {
-        work.scatter
-            .wheels
-            .iter()
-            .min_by(|a, b| figure(a).total_cmp(&figure(b)))
+pub(super) fn steady(findings: &Findings) -> [String; 2] {
+    let (quick, steady) = (findings.quick.wheel, findings.steady);
+    let to_sixty = if quick.index() == steady.index() {
+        format!(
+            "{} is both the quickest on average and the steadiest, so it suits heads-up racing, where the quicker car wins, and bracket racing, where the steadier one does.",
+            named([quick.name()])
+        )
+    } else {
+        format!(
+            "Heads-up racing, where the quicker car wins: {}. Bracket racing, where running the same time again wins: {}, aimed at {} rpm, which spreads its times by {} s.",
+            named([quick.name()]),
+            named([steady.name()]),
+            rpm(steady.scatter.aim.launch_speed_rad_s),
+            seconds(steady.scatter.aim.sd_s),
+        )
     };
-    let mut said = Vec::new();
-    if let (Some(quick), Some(steady)) = (by(|w| w.aim.mean_s), by(|w| w.aim.sd_s)) {
-        let name = |index: usize| named(work.name(index));
-        if quick.index == steady.index {
-            said.push(format!(
-                "{} is both the quickest on average and the steadiest, so it suits heads-up racing, where the quicker car wins, and bracket racing, where the steadier one does.",
-                name(quick.index)
-            ));
-        } else {
-            said.push(format!(
-                "Heads-up racing, where the quicker car wins: {}. Bracket racing, where running the same time again wins: {}, aimed at {} rpm, which spreads its times by {} s.",
-                name(quick.index),
-                name(steady.index),
-                rpm(steady.aim.launch_speed_rad_s),
-                seconds(steady.aim.sd_s),
-            ));
-        }
-    }
-    if let Some(quick) = by(|w| w.quarter.mean_s) {
-        said.push(format!(
-            "Over the whole 1,320 ft (402 m), where a lighter flywheel earns a little in every gear, the quickest on average is {}, {} s.",
-            named(work.name(quick.index)),
-            seconds(quick.quarter.mean_s),
-        ));
-    }
-    said
+    let quick = findings.quick_over_1320.wheel;
+    let to_the_end = format!(
+        "Over the whole 1,320 ft (402 m), where a lighter flywheel earns a little in every gear, the quickest on average is {}, {} s.",
+        named([quick.name()]),
+        seconds(quick.scatter.quarter.mean_s),
+    );
+    [to_sixty, to_the_end]
 }
 
 /// Who is beaten on both counts, one sentence for each that beats others.
-pub(super) fn dominated(work: &CardWork) -> Vec<String> {
-    let wheels = &work.scatter.wheels;
-    let by = |verdict: Dominated, sure: &str| {
-        let (Dominated::By(other) | Dominated::PerhapsBy(other)) = verdict else {
-            return None;
-        };
-        let losers: Vec<&str> = wheels
+pub(super) fn dominated(comparison: &Comparison, findings: &Findings) -> Vec<String> {
+    let by = |winner: Contender, sure: bool| {
+        let losers: Vec<&str> = findings
+            .beaten
             .iter()
-            .filter(|wheel| wheel.quick_and_steady.dominated == verdict)
-            .filter_map(|wheel| work.name(wheel.index))
+            .filter(|beaten| beaten.by.index() == winner.index() && beaten.sure == sure)
+            .map(|beaten| beaten.wheel.name())
             .collect();
         let verb = if losers.len() == 1 { "is" } else { "are" };
+        let end = if sure {
+            ""
+        } else {
+            ", though not beyond the error of the draws"
+        };
         (!losers.is_empty()).then(|| {
             format!(
-                "{} {verb} both slower and less steady than {}{sure}.",
+                "{} {verb} both slower and less steady than {}{end}.",
                 named(losers.iter().copied()),
-                named(work.name(other))
+                named([winner.name()])
             )
         })
     };
-    wheels
-        .iter()
-        .flat_map(|wheel| {
-            [
-                by(Dominated::By(wheel.index), ""),
-                by(
-                    Dominated::PerhapsBy(wheel.index),
-                    ", though not beyond the error of the draws",
-                ),
-            ]
-        })
+    comparison
+        .contenders()
+        .flat_map(|wheel| [by(wheel, true), by(wheel, false)])
         .flatten()
         .collect()
 }

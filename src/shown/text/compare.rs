@@ -6,38 +6,28 @@ use super::report::{Block, Report, Section};
 use super::table::Figures;
 use super::{LAUNCH_CAUTION, percent, rpm, seconds, stall_range, stall_share};
 use crate::car::track::Mark;
-use crate::sheet::Reading;
-use crate::study::compare::{Best, WheelStudy};
+use crate::study::compare::Best;
+use crate::study::comparison::{Compared, Comparison, Contender};
+use crate::study::findings::shows_on_a_slip;
 use crate::study::scatter::aim::Aim;
 use crate::study::scatter::quarter::Quarter;
-use crate::study::scatter::study::ScatterStudy;
+use crate::study::scatter::study::WheelScatter;
 use crate::study::window::{Edge, Window};
 use crate::units::{Kind, System};
 
-/// Half a millisecond: the most that two times may differ and look alike on a time slip.
-const SHOWS_S: f64 = 0.0005;
-
 /// The table of flywheels, and what it says in sentences.
-pub fn compare(
-    reading: &Reading,
-    studies: &[WheelStudy],
-    scatter: &ScatterStudy,
-    system: System,
-) -> Report {
-    let readings = readings(reading, studies, scatter);
+pub fn compare(comparison: &Comparison, system: System) -> Report {
+    let readings = readings(comparison);
     Report {
-        title: reading.car.title.clone(),
+        title: comparison.car.title.clone(),
         subject: String::new(),
         sections: vec![
             Section::new(
                 "Side by side",
-                vec![Block::Table(table(studies, scatter, system))],
+                vec![Block::Table(table(comparison, system))],
             ),
-            Section::said(
-                "One perfect launch each",
-                perfect_launches(reading, studies),
-            ),
-            Section::said("Pair by pair", pair_sentences(studies, scatter)),
+            Section::said("One perfect launch each", perfect_launches(comparison)),
+            Section::said("Pair by pair", pair_sentences(comparison)),
             Section::said("What it comes to", readings.comes_to).answering(),
             Section::said("What to work on", readings.work_on),
         ],
@@ -46,14 +36,16 @@ pub fn compare(
     }
 }
 
-fn table(studies: &[WheelStudy], scatter: &ScatterStudy, system: System) -> Figures {
-    let names: Vec<&str> = studies.iter().map(|study| study.wheel.name()).collect();
+fn table(comparison: &Comparison, system: System) -> Figures {
+    let wheels = comparison.wheels();
+    let names: Vec<&str> = wheels.iter().map(Compared::name).collect();
     let mut table = Figures::new("Flywheel", &names);
     let with_unit = |label: &str, kind: Kind| format!("{label}, {}", system.unit(kind).symbol);
     table.row(
         &with_unit("Mass", Kind::Mass),
-        studies.iter().map(|study| {
-            study
+        wheels.iter().map(|wheel| {
+            wheel
+                .study
                 .wheel
                 .part
                 .mass_kg()
@@ -62,26 +54,30 @@ fn table(studies: &[WheelStudy], scatter: &ScatterStudy, system: System) -> Figu
     );
     table.row(
         &with_unit("Inertia", Kind::Inertia),
-        studies
+        wheels
             .iter()
-            .map(|study| system.number(study.wheel.part.inertia_kg_m2(), Kind::Inertia)),
+            .map(|wheel| system.number(wheel.study.wheel.part.inertia_kg_m2(), Kind::Inertia)),
     );
     table.row(
         &with_unit("Crank side with it", Kind::Inertia),
-        studies
+        wheels
             .iter()
-            .map(|study| system.number(study.rig.crank_side_kg_m2, Kind::Inertia)),
+            .map(|wheel| system.number(wheel.study.rig.crank_side_kg_m2, Kind::Inertia)),
     );
-    perfect_rows(&mut table, studies, system);
-    scatter_rows(&mut table, studies, scatter);
+    perfect_rows(&mut table, wheels, system);
+    scatter_rows(&mut table, wheels);
     table
 }
 
-fn perfect_rows(table: &mut Figures, studies: &[WheelStudy], system: System) {
+/// What a flywheel that never gets the car to 60 ft has for a figure of its launches.
+const NEVER_THERE: &str = "–";
+
+fn perfect_rows(table: &mut Figures, wheels: &[Compared], system: System) {
     let each = |figure: &dyn Fn(&Best) -> String| -> Vec<String> {
-        studies
+        let best = |wheel: &Compared| wheel.study.best.as_ref().map(figure);
+        wheels
             .iter()
-            .map(|study| study.best.as_ref().map_or("–".into(), figure))
+            .map(|wheel| best(wheel).unwrap_or(NEVER_THERE.into()))
             .collect()
     };
     table.heading("One perfect launch");
@@ -124,16 +120,14 @@ fn perfect_rows(table: &mut Figures, studies: &[WheelStudy], system: System) {
     );
 }
 
-fn scatter_rows(table: &mut Figures, studies: &[WheelStudy], scatter: &ScatterStudy) {
-    let each = |figure: &dyn Fn(&Aim) -> String| -> Vec<String> {
-        (0..studies.len())
-            .map(|index| {
-                scatter
-                    .wheel(index)
-                    .map_or("–".into(), |wheel| figure(&wheel.aim))
-            })
+fn scatter_rows(table: &mut Figures, wheels: &[Compared]) {
+    let scattered = |figure: &dyn Fn(&WheelScatter) -> String| -> Vec<String> {
+        wheels
+            .iter()
+            .map(|wheel| wheel.scatter.as_ref().map_or(NEVER_THERE.into(), figure))
             .collect()
     };
+    let each = |figure: &dyn Fn(&Aim) -> String| scattered(&|wheel| figure(&wheel.aim));
     table.heading("This driver, many launches");
     table.row(
         "Launch speed scatters by, rpm",
@@ -171,15 +165,7 @@ fn scatter_rows(table: &mut Figures, studies: &[WheelStudy], scatter: &ScatterSt
     );
     table.row("Stalls", each(&stall_share));
     table.row("  sure to be within", each(&stall_range));
-    let quarter = |figure: fn(&Quarter) -> f64| -> Vec<String> {
-        (0..studies.len())
-            .map(|index| {
-                scatter
-                    .wheel(index)
-                    .map_or("–".into(), |wheel| seconds(figure(&wheel.quarter)))
-            })
-            .collect()
-    };
+    let quarter = |figure: fn(&Quarter) -> f64| scattered(&|wheel| seconds(figure(&wheel.quarter)));
     table.row("Mean 1,320 ft time, s", quarter(|quarter| quarter.mean_s));
     table.row("  spread (one SD), s", quarter(|quarter| quarter.sd_s));
 }
@@ -194,51 +180,45 @@ fn window_words(window: &Window) -> String {
 }
 
 /// What one perfect launch with each says, held against the fitted one.
-fn perfect_launches(reading: &Reading, studies: &[WheelStudy]) -> Vec<String> {
+fn perfect_launches(comparison: &Comparison) -> Vec<String> {
     let mut said = Vec::new();
-    let fitted = studies
-        .iter()
-        .find(|study| reading.car.flywheels.is_fitted(study.wheel));
-    if let Some((fitted, fitted_best)) = fitted.and_then(|f| Some((f, f.best.as_ref()?))) {
-        for study in studies
-            .iter()
-            .filter(|study| study.wheel.name() != fitted.wheel.name())
-        {
-            match &study.best {
-                Some(best) => said.push(against(study, best, fitted, fitted_best)),
-                None => said.push(never_finishes(study)),
+    let is_fitted = |wheel: &&Compared| comparison.is_fitted(&wheel.study);
+    let fitted = comparison.wheels().iter().find(is_fitted);
+    if let Some(fitted) = fitted.and_then(Compared::contender) {
+        for wheel in comparison.wheels() {
+            match wheel.contender() {
+                Some(own) if own.index() == fitted.index() => {}
+                Some(own) => said.push(against(&own, &fitted)),
+                None => said.push(never_finishes(wheel)),
             }
         }
     }
-    let open_ended = studies
-        .iter()
-        .filter_map(|study| study.best.as_ref())
-        .any(|best| {
-            matches!(best.window.low, Edge::RangeEnd(_))
-                || matches!(best.window.high, Edge::RangeEnd(_))
-        });
+    let open_ended = comparison.contenders().any(|wheel| {
+        let window = &wheel.best.window;
+        matches!(window.low, Edge::RangeEnd(_)) || matches!(window.high, Edge::RangeEnd(_))
+    });
     if open_ended {
         said.push("* The window runs to an end of the launch speeds looked at.".into());
     }
     said
 }
 
-fn never_finishes(study: &WheelStudy) -> String {
+fn never_finishes(wheel: &Compared) -> String {
     format!(
         "\"{}\" gets to 60 ft from no launch speed of the range: look at clutch, release and range.",
-        study.wheel.name()
+        wheel.name()
     )
 }
 
-fn against(study: &WheelStudy, best: &Best, fitted: &WheelStudy, fitted_best: &Best) -> String {
-    let droop = best.launch.droop_rad_s() - fitted_best.launch.droop_rad_s();
-    let time_s = best.quickest.sixty_foot_s - fitted_best.quickest.sixty_foot_s;
+fn against(wheel: &Contender, fitted: &Contender) -> String {
+    let droop = wheel.best.launch.droop_rad_s() - fitted.best.launch.droop_rad_s();
+    let time_s = wheel.best.quickest.sixty_foot_s - fitted.best.quickest.sixty_foot_s;
     let droop_words = if droop >= 0.0 {
         format!("droops {} rpm further than", rpm(droop))
     } else {
         format!("droops {} rpm less than", rpm(-droop))
     };
-    let time_words = if time_s.abs() < SHOWS_S {
+    let time_words = if !shows_on_a_slip(time_s) {
         "is neither quicker nor slower by anything a time slip shows,".to_owned()
     } else if time_s < 0.0 {
         format!("is {} s quicker,", seconds(-time_s))
@@ -247,7 +227,7 @@ fn against(study: &WheelStudy, best: &Best, fitted: &WheelStudy, fitted_best: &B
     };
     format!(
         "\"{}\" {droop_words} \"{}\" and {time_words} each from its own best launch speed.",
-        study.wheel.name(),
-        fitted.wheel.name()
+        wheel.name(),
+        fitted.name()
     )
 }

@@ -1,26 +1,27 @@
 //! What the scatter says, in sentences.
 
 use super::{percent, rpm};
-use crate::study::compare::WheelStudy;
+use crate::study::comparison::{Comparison, HeldAgainst};
 use crate::study::scatter::break_even::{BreakEven, MOST_SD_RAD_S, Winner};
 use crate::study::scatter::pairs::{Pair, Verdict};
-use crate::study::scatter::study::ScatterStudy;
 
 /// One or two sentences for every pair of flywheels.
-pub(super) fn pair_sentences(studies: &[WheelStudy], scatter: &ScatterStudy) -> Vec<String> {
-    scatter
-        .pairs
-        .iter()
-        .filter_map(|pair| {
-            let light = studies.get(pair.lighter)?.wheel.name();
-            let heavy = studies.get(pair.heavier)?.wheel.name();
-            Some(format!(
-                "\"{light}\" against \"{heavy}\": {} {}",
-                mean_words(pair),
-                break_even_words(&pair.break_even)
-            ))
-        })
+pub(super) fn pair_sentences(comparison: &Comparison) -> Vec<String> {
+    comparison
+        .pairs()
+        .map(|held| pair_sentence(&held))
         .collect()
+}
+
+/// One or two sentences for a pair of flywheels.
+pub(super) fn pair_sentence(held: &HeldAgainst) -> String {
+    format!(
+        "\"{}\" against \"{}\": {} {}",
+        held.lighter.name(),
+        held.heavier.name(),
+        mean_words(held.pair),
+        break_even_words(&held.pair.break_even)
+    )
 }
 
 fn mean_words(pair: &Pair) -> String {

@@ -1,14 +1,16 @@
 //! What a cut does to the launch, and the staged plan.
 
 use super::pairs::LEAST_SHOWN_S;
-use super::pairs::pair_sentences;
+use super::pairs::{pair_sentence, pair_sentences};
 use super::passes::{pass_words, worst_words};
 use super::report::{Block, Section};
 use super::table::Figures;
 use super::{rpm, seconds};
+use crate::study::compare::Best;
+use crate::study::comparison::Compared;
 use crate::study::cutting::{Cutting, Launched};
 use crate::study::ledger::DiscStanding;
-use crate::study::scatter::study::WheelScatter;
+use crate::study::scatter::aim::Aim;
 use crate::study::staged::{MOST_SENSIBLE_LAUNCHES, Order, Stage, Visible, stage, stages};
 use crate::units::{Kind, System};
 
@@ -18,39 +20,35 @@ pub(super) fn launches(cutting: &Cutting, launched: &Launched, system: System) -
     let told = if let Some(order) = launched.plan {
         plan(cutting, launched, order, system)
     } else {
-        let sentences = pair_sentences(&launched.studies, &launched.scatter);
+        let sentences = pair_sentences(&launched.comparison);
         vec![Section::said("", sentences)]
     };
     std::iter::once(table).chain(told).collect()
 }
 
 fn table(launched: &Launched, system: System) -> Figures {
-    let heads: Vec<&str> = launched
-        .studies
-        .iter()
-        .map(|study| study.wheel.name())
-        .collect();
+    let wheels = launched.comparison.wheels();
+    let heads: Vec<&str> = wheels.iter().map(Compared::name).collect();
     let mut table = Figures::new("Launches", &heads);
-    let scattered = |index: usize, figure: &dyn Fn(&WheelScatter) -> String| {
-        launched
-            .scatter
-            .wheel(index)
-            .map_or("never gets there".into(), figure)
-    };
-    let studies = || launched.studies.iter().enumerate();
-    let best = |figure: &dyn Fn(&crate::study::compare::Best) -> String| -> Vec<String> {
-        launched
-            .studies
+    let scattered = |figure: &dyn Fn(&Aim) -> String| -> Vec<String> {
+        let own = |wheel: &Compared| Some(figure(&wheel.scatter.as_ref()?.aim));
+        wheels
             .iter()
-            .map(|study| study.best.as_ref().map_or(String::from("none"), figure))
+            .map(|wheel| own(wheel).unwrap_or("never gets there".into()))
+            .collect()
+    };
+    let best = |figure: &dyn Fn(&Best) -> String| -> Vec<String> {
+        let own = |wheel: &Compared| wheel.study.best.as_ref().map(figure);
+        wheels
+            .iter()
+            .map(|wheel| own(wheel).unwrap_or("none".into()))
             .collect()
     };
     table.row(
         "Crank-side inertia",
-        launched
-            .studies
+        wheels
             .iter()
-            .map(|study| system.show(study.rig.crank_side_kg_m2, Kind::Inertia)),
+            .map(|wheel| system.show(wheel.study.rig.crank_side_kg_m2, Kind::Inertia)),
     );
     table.row(
         "Quickest sixty-foot time",
@@ -66,17 +64,15 @@ fn table(launched: &Launched, system: System) -> Figures {
     );
     table.row(
         "Aim, with this driver's scatter",
-        studies().map(|(index, _)| {
-            scattered(index, &|w| format!("{} rpm", rpm(w.aim.launch_speed_rad_s)))
-        }),
+        scattered(&|aim| format!("{} rpm", rpm(aim.launch_speed_rad_s))),
     );
     table.row(
         "  mean sixty-foot time",
-        studies().map(|(index, _)| scattered(index, &|w| format!("{} s", seconds(w.aim.mean_s)))),
+        scattered(&|aim| format!("{} s", seconds(aim.mean_s))),
     );
     table.row(
         "  spread (standard deviation)",
-        studies().map(|(index, _)| scattered(index, &|w| format!("{} s", seconds(w.aim.sd_s)))),
+        scattered(&|aim| format!("{} s", seconds(aim.sd_s))),
     );
     table
 }
@@ -105,7 +101,7 @@ pub(in crate::shown) fn plan(
         )
         .answering(),
     ];
-    let judged = stages(&launched.studies, &launched.scatter);
+    let judged = stages(&launched.comparison);
     for (index, (cut, stage)) in cutting.stages.iter().zip(judged).enumerate() {
         let words = stage.map_or_else(
             || String::from("With the wheel before or after it the car never gets to 60 ft."),
@@ -132,7 +128,7 @@ for what the sheet gets wrong.";
 /// The wheel as it is against the one as cut in the end.
 fn together(cutting: &Cutting, launched: &Launched) -> Vec<String> {
     let all = (cutting.stages.len() > 1)
-        .then(|| stage(&launched.scatter, 0, cutting.stages.len()))
+        .then(|| stage(&launched.comparison, 0, cutting.stages.len()))
         .flatten()
         .map(|all| {
             format!(
@@ -140,17 +136,11 @@ fn together(cutting: &Cutting, launched: &Launched) -> Vec<String> {
                 stage_words(&all)
             )
         });
-    let last = launched.studies.len().saturating_sub(1);
-    let sentences = pair_sentences(&launched.studies, &launched.scatter);
+    let last = launched.comparison.wheels().len().saturating_sub(1);
     let first_and_last = launched
-        .scatter
-        .pairs
-        .iter()
-        .zip(sentences)
-        .find(|(pair, _)| {
-            pair.lighter.min(pair.heavier) == 0 && pair.lighter.max(pair.heavier) == last
-        })
-        .map(|(_, sentence)| sentence);
+        .comparison
+        .pair_of(0, last)
+        .map(|held| pair_sentence(&held));
     all.into_iter().chain(first_and_last).collect()
 }
 

@@ -12,11 +12,9 @@ mod traces;
 pub use lines::{Knot, NARROWEST_RPM, NOT_REACHED, STEEP_S, TIME_STEP_S};
 pub use traces::{SAMPLES, TraceNode, Traces};
 
-use super::compare::WheelStudy;
+use super::comparison::{Comparison, Contender};
 use super::scatter::draws::unit_point;
-use super::scatter::study::ScatterStudy;
 use super::{Progress, StudyError, on_all_cores};
-use crate::car::Car;
 use crate::car::constants::RAD_S_PER_RPM;
 use crate::launch::{Attempt, Rig, SCATTER_ACCURACY, sixty_foot};
 
@@ -103,55 +101,31 @@ fn axis(low: f64, high: f64, steps: u32) -> Vec<f64> {
 ///
 /// # Errors
 /// When a launch cannot be computed, or somebody stopped it.
-pub fn study_play(
-    car: &Car,
-    studies: &[WheelStudy],
-    scatter: &ScatterStudy,
-    progress: &dyn Progress,
-) -> Result<Play, StudyError> {
-    let range = &car.driver.launch_range;
+pub fn study_play(comparison: &Comparison, progress: &dyn Progress) -> Result<Play, StudyError> {
+    let range = &comparison.car.driver.launch_range;
     let mut play = Play {
         range_rpm: lines::whole_rpm(range.low_rad_s(), range.high_rad_s()),
         grips: axis(GRIP_LOW, GRIP_HIGH, GRIP_STEPS),
         releases: axis(RELEASE_LOW, RELEASE_HIGH, RELEASE_STEPS),
         wheels: Vec::new(),
     };
-    for index in quickest_first(scatter) {
-        let Some(study) = studies.get(index) else {
-            continue;
-        };
-        let wheel = wheel(&play, index, &study.rig, progress)?;
+    for played in quickest_in_order(comparison) {
+        let rig = &played.study.rig;
+        let mut wheel = wheel(&play, played.index(), rig, progress)?;
+        wheel.check = check(&play, &wheel, rig, progress)?;
         play.wheels.push(wheel);
-    }
-    play.wheels.sort_by_key(|wheel| wheel.index);
-    for at in 0..play.wheels.len() {
-        let Some((wheel, study)) = play
-            .wheels
-            .get(at)
-            .and_then(|wheel| Some((wheel, studies.get(wheel.index)?)))
-        else {
-            continue;
-        };
-        let found = check(&play, wheel, &study.rig, progress)?;
-        if let Some(wheel) = play.wheels.get_mut(at) {
-            wheel.check = found;
-        }
     }
     Ok(play)
 }
 
-fn quickest_first(scatter: &ScatterStudy) -> Vec<usize> {
-    let mut by_mean: Vec<(usize, f64)> = scatter
-        .wheels
-        .iter()
-        .map(|wheel| (wheel.index, wheel.aim.mean_s))
-        .collect();
-    by_mean.sort_by(|a, b| a.1.total_cmp(&b.1));
-    by_mean
-        .into_iter()
-        .take(MOST_WHEELS)
-        .map(|(index, _)| index)
-        .collect()
+/// The flywheels that are quickest on average, as many as there is room for, in the order of the
+/// sheet.
+fn quickest_in_order<'s, 'c>(comparison: &'s Comparison<'c>) -> Vec<Contender<'s, 'c>> {
+    let mut wheels: Vec<Contender> = comparison.contenders().collect();
+    wheels.sort_by(|a, b| a.scatter.aim.mean_s.total_cmp(&b.scatter.aim.mean_s));
+    wheels.truncate(MOST_WHEELS);
+    wheels.sort_by_key(Contender::index);
+    wheels
 }
 
 fn wheel(
