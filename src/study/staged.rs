@@ -37,6 +37,17 @@ pub enum Visible {
     NoDifference,
 }
 
+impl Visible {
+    /// What programs know it by.
+    pub const fn id(self) -> &'static str {
+        match self {
+            Self::With(_) => "yes",
+            Self::NotSensibly => "not_sensibly",
+            Self::NoDifference => "no_difference",
+        }
+    }
+}
+
 /// What one stage must show at the strip.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Stage {

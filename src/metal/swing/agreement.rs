@@ -89,6 +89,28 @@ pub enum ThreeWayVerdict {
 }
 
 impl ThreeWayVerdict {
+    /// All of them.
+    pub const ALL: [Self; 6] = [
+        Self::AllAgree,
+        Self::DrawingOrScalesOffInMass,
+        Self::SwingOrShapeOff,
+        Self::OffNearHub,
+        Self::NoTwoAgree,
+        Self::SwingTooCoarse,
+    ];
+
+    /// What programs know it by.
+    pub const fn id(self) -> &'static str {
+        match self {
+            Self::AllAgree => "all_agree",
+            Self::DrawingOrScalesOffInMass => "drawing_or_scales_off_in_mass",
+            Self::SwingOrShapeOff => "swing_or_shape_off",
+            Self::OffNearHub => "off_near_hub",
+            Self::NoTwoAgree => "no_two_agree",
+            Self::SwingTooCoarse => "swing_too_coarse",
+        }
+    }
+
     /// In words.
     pub const fn words(self) -> &'static str {
         match self {

@@ -82,6 +82,34 @@ pub enum Quantity {
 }
 
 impl Quantity {
+    /// All of them.
+    pub const ALL: [Self; 9] = [
+        Self::CordRadius,
+        Self::CordLength,
+        Self::PartMass,
+        Self::Period,
+        Self::Amplitude,
+        Self::PlatformMass,
+        Self::PlatformPeriod,
+        Self::PlatformAmplitude,
+        Self::Gravity,
+    ];
+
+    /// What programs know it by.
+    pub const fn id(self) -> &'static str {
+        match self {
+            Self::CordRadius => "cord_radius",
+            Self::CordLength => "cord_length",
+            Self::PartMass => "part_mass",
+            Self::Period => "period",
+            Self::Amplitude => "amplitude",
+            Self::PlatformMass => "platform_mass",
+            Self::PlatformPeriod => "platform_period",
+            Self::PlatformAmplitude => "platform_amplitude",
+            Self::Gravity => "gravity",
+        }
+    }
+
     /// In words.
     pub const fn words(self) -> &'static str {
         match self {

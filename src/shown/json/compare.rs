@@ -98,7 +98,7 @@ impl ShareFields {
     fn of(cause: Cause, share: &InputShare) -> Self {
         let ends = |estimate: &Estimate| both(&estimate.interval);
         Self {
-            cause: cause.words(),
+            cause: cause.id(),
             first_order: share.first.value,
             first_order_ci95: ends(&share.first),
             total: share.total.value,

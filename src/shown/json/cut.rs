@@ -223,17 +223,16 @@ struct ChangeFields {
 
 impl From<Stage> for ChangeFields {
     fn from(stage: Stage) -> Self {
-        let (launches_to_see_it, can_be_seen) = match stage.visible {
-            Visible::With(count) => (Some(count), "yes"),
-            Visible::NotSensibly => (None, "not in any sensible number of launches"),
-            Visible::NoDifference => (None, "no difference expected"),
+        let launches_to_see_it = match stage.visible {
+            Visible::With(count) => Some(count),
+            Visible::NotSensibly | Visible::NoDifference => None,
         };
         Self {
             mean_change_s: stage.mean_change_s,
             mean_change_ci95_s: [stage.interval_s.low, stage.interval_s.high],
             sd_s: stage.sd_s,
             launches_to_see_it,
-            can_be_seen,
+            can_be_seen: stage.visible.id(),
         }
     }
 }

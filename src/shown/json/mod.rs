@@ -7,6 +7,8 @@ mod cut;
 mod disc;
 mod doubts;
 mod gearing;
+#[cfg(test)]
+mod identifier_tests;
 mod inertia;
 mod launch;
 mod practice;

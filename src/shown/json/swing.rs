@@ -68,7 +68,7 @@ impl ThreeWayFields {
             gyration_en: three.gyration.en_number,
             scaled_inertia_kg_m2: three.scaled_inertia_kg_m2,
             agree: all.into_iter().all(Agreement::holds),
-            verdict: three.verdict.words(),
+            verdict: three.verdict.id(),
         }
     }
 }
@@ -95,7 +95,7 @@ impl<'a> PartFields<'a> {
                 .contributions
                 .iter()
                 .map(|part| InputFields {
-                    input: part.input.words(),
+                    input: part.input.id(),
                     uncertainty_kg_m2: part.uncertainty,
                     share_of_variance: part.share_of_variance,
                 })

@@ -17,6 +17,15 @@ impl Cause {
     /// All of them, in the order of the shares.
     pub const ALL: [Self; INPUTS] = [Self::LaunchSpeed, Self::Release, Self::Grip];
 
+    /// What programs know it by.
+    pub const fn id(self) -> &'static str {
+        match self {
+            Self::LaunchSpeed => "launch_speed",
+            Self::Release => "clutch_release",
+            Self::Grip => "track_grip",
+        }
+    }
+
     /// What it is called.
     pub const fn words(self) -> &'static str {
         match self {
