@@ -25,6 +25,7 @@ use flyheft::car::engine::Band;
 use flyheft::car::schedule::Ramp;
 use flyheft::car::track::Mark;
 use flyheft::integrate::{Accuracy, Leg, Motion, State, Stepper, integrate_leg};
+use flyheft::launch::foot::Hears;
 use flyheft::launch::forces::forces;
 use flyheft::launch::mode::{Clutch, Mode, ShiftCall};
 use flyheft::launch::rig::Rig;
@@ -204,6 +205,8 @@ impl<S: Fn(f64) -> f64> Tread<'_, S> {
             clutch: Clutch::Open,
             engagement: Ramp::constant(0.0),
             throttle: Ramp::constant(0.0),
+            foot: Ramp::constant(1.0),
+            hears: Hears::Nothing,
             closed_throttle_nm: 0.0,
             grip_factor: 1.0,
             band: Band::OnCurve,

@@ -2,6 +2,7 @@
 
 use super::checked::NonNegative;
 use super::practice::Practice;
+use super::lift::Lift;
 use super::schedule::Schedule;
 
 /// Time a foot takes to open the throttle, s, where the sheet is silent (common practice, no source).
@@ -101,6 +102,8 @@ pub struct Driver {
     pub hold: Hold,
     /// Throttle over time from first bite.
     pub throttle: Schedule,
+    /// How the driver lifts when the tyres spin; `None` for one who never does.
+    pub lift: Option<Lift>,
     /// Launch speeds looked at.
     pub launch_range: SpeedRange,
     /// How unsteadily it is done.

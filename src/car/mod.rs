@@ -10,6 +10,7 @@ pub mod constants;
 pub mod doubt;
 pub mod driveline;
 pub mod driver;
+pub mod lift;
 pub mod engine;
 pub mod inertia;
 pub mod machining;

@@ -96,6 +96,7 @@ pub(crate) fn live_axle_saloon() -> Car {
         driver: Driver {
             hold: Hold::Foot,
             throttle: Schedule::ramp(positive(0.16)),
+            lift: None,
             launch_range: SpeedRange::new(rpm(1500.0), rpm(5800.0)).unwrap(),
             unsteadiness: Unsteadiness {
                 launch_sd_rad_s: non_negative(rpm(260.0)),

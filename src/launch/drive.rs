@@ -1,6 +1,7 @@
 //! Joins the modes: from first bite, through slip, lock-up and shifts, to the end of the run.
 
 use super::attempt::Attempt;
+use super::foot::Foot;
 use super::forces::forces;
 use super::machine::{GUARDS, Guard, Machine};
 use super::mode::{Clutch, Direction, Mode, ShiftCall};
@@ -104,6 +105,7 @@ struct Run<'r, 'car> {
     clutch: Clutch,
     band: Band,
     pedals: Pedals,
+    foot: Foot,
     next_gear_at_s: Option<f64>,
     first_step_s: Option<f64>,
 }
@@ -193,6 +195,7 @@ impl<'r, 'car> Run<'r, 'car> {
                 throttle: rig.car.driver.throttle.clone(),
                 closed_throttle_nm: 0.0,
             },
+            foot: Foot::down(rig.car.driver.lift),
             next_gear_at_s: None,
             first_step_s: None,
         }
@@ -211,6 +214,8 @@ impl<'r, 'car> Run<'r, 'car> {
             clutch: self.clutch,
             engagement,
             throttle: self.pedals.throttle.piece_from(self.time_s),
+            foot: self.foot.factor(),
+            hears: self.foot.hears(),
             closed_throttle_nm: self.pedals.closed_throttle_nm,
             grip_factor: self.grip_factor,
             band: self.band,
@@ -228,6 +233,7 @@ impl<'r, 'car> Run<'r, 'car> {
         [
             self.pedals.engagement.next_corner_s(self.time_s),
             self.pedals.throttle.next_corner_s(self.time_s),
+            self.foot.next_corner_s(),
             self.next_gear_at_s,
         ]
         .into_iter()
@@ -284,6 +290,14 @@ impl<'r, 'car> Run<'r, 'car> {
             closed_throttle_nm: self.rig.engine().motoring_nm.get(),
         };
         observer.event(Event::NextGear { loss_j }, self.time_s);
+    }
+
+    /// Moves the foot of a driver who lifts, where its time has come.
+    fn move_foot(&mut self, observer: &mut impl Observer) {
+        let slip_m_s = self.rig.slip_m_s(&self.now());
+        for _ in 0..self.foot.pass_corners(self.time_s, slip_m_s) {
+            observer.event(Event::FootLifts, self.time_s);
+        }
     }
 
     /// Makes engine and input shaft turn at exactly one speed.
@@ -371,7 +385,9 @@ impl<'r, 'car> Run<'r, 'car> {
             Stop::Guard(Guard::SpeedsMeet) => self.meet(observer),
             Stop::Guard(Guard::BreaksAway) => self.break_away(mode),
             Stop::Guard(Guard::BandEdge) => self.pass_band_edge(),
+            Stop::Guard(Guard::Heard) => self.foot.hear(self.time_s),
         }
+        self.move_foot(observer);
         None
     }
 }

@@ -71,13 +71,15 @@ pub fn forces(rig: &Rig, mode: &Mode, time_s: f64, now: &Instant) -> Forces {
     }
 }
 
-/// `Te = λ Tfull − (1−λ) Tclosed`.
+/// `Te = λ (ψ Tfull − (1−ψ) Tm) − (1−λ) Tclosed`.
 fn engine_torque(rig: &Rig, mode: &Mode, time_s: f64, speed_rad_s: f64) -> f64 {
     let opened = mode.throttle.at(time_s);
+    let pressed = mode.foot.at(time_s);
     let full = rig
         .engine()
         .in_band_nm(mode.band, speed_rad_s, rig.weather_factor);
-    opened * full - (1.0 - opened) * mode.closed_throttle_nm
+    let under_foot_nm = pressed * full - (1.0 - pressed) * rig.engine().motoring_nm.get();
+    opened * under_foot_nm - (1.0 - opened) * mode.closed_throttle_nm
 }
 
 struct Shafts {

@@ -1,5 +1,6 @@
 //! What the integrator moves, and the guards that end a mode.
 
+use super::foot::Hears;
 use super::forces::{Forces, forces};
 use super::mode::{Clutch, Mode, ShiftCall};
 use super::rig::Rig;
@@ -18,6 +19,8 @@ pub enum Guard {
     ShiftSpeed,
     /// The engine falls to its stall speed.
     Stalls,
+    /// The tread's slip speed reaches what the driver listens for.
+    Heard,
     /// The last mark asked for.
     Finish,
     /// The engine leaves its band of speeds: no step may cross the bend in its torque, or its
@@ -26,7 +29,7 @@ pub enum Guard {
 }
 
 /// How many guards there are.
-pub const GUARDS: usize = 6;
+pub const GUARDS: usize = 7;
 
 /// Value of a guard that does not apply.
 const QUIET: f64 = 1.0;
@@ -65,12 +68,18 @@ impl Machine<'_, '_> {
             ShiftCall::At(speed_rad_s) => speed_rad_s - input_rad_s,
             ShiftCall::NotListened => QUIET,
         };
+        let heard = match self.mode.hears {
+            Hears::Nothing => QUIET,
+            Hears::RiseTo(slip_m_s) => slip_m_s - self.rig.slip_m_s(now),
+            Hears::FallTo(slip_m_s) => self.rig.slip_m_s(now) - slip_m_s,
+        };
         let stalls = now.engine_rad_s - self.rig.engine().stall_rad_s.get();
         [
             speeds_meet,
             breaks_away,
             shift_speed,
             stalls,
+            heard,
             self.mode.finish_m - now.distance_m,
             self.within_band(now.engine_rad_s),
         ]
@@ -84,6 +93,7 @@ impl Motion<STATES, GUARDS> for Machine<'_, '_> {
         Guard::BreaksAway,
         Guard::ShiftSpeed,
         Guard::Stalls,
+        Guard::Heard,
         Guard::Finish,
         Guard::BandEdge,
     ];

@@ -9,6 +9,7 @@ pub mod account;
 pub mod attempt;
 pub mod drive;
 pub mod extremes;
+pub mod foot;
 pub mod forces;
 pub mod machine;
 pub mod marks;

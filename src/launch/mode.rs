@@ -1,5 +1,6 @@
 //! The modes of a launch: everything that stays the same within a leg.
 
+use super::foot::Hears;
 use super::rig::Gear;
 use crate::car::engine::Band;
 use crate::car::schedule::Ramp;
@@ -64,6 +65,10 @@ pub struct Mode {
     pub engagement: Ramp,
     /// Throttle λ over time.
     pub throttle: Ramp,
+    /// Factor ψ of a foot that lifts, over time.
+    pub foot: Ramp,
+    /// What the driver listens for.
+    pub hears: Hears,
     /// Torque it takes to turn the engine over where the throttle is not open, N·m: nothing
     /// before the first shift (the engine is held steady), the motoring torque after.
     pub closed_throttle_nm: f64,

@@ -23,6 +23,8 @@ pub trait Observer {
 pub enum Event {
     /// The clutch locked up.
     LockedUp,
+    /// The driver's foot begins to lift.
+    FootLifts,
     /// The clutch was opened for a shift.
     ShiftBegun,
     /// The next gear went in; the kinetic energy this took out, J.

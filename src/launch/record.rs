@@ -8,6 +8,7 @@ use super::mode::{Clutch, Mode};
 use super::observer::{DrivenLeg, Event, Observer};
 use super::rig::Rig;
 use super::state::Instant;
+use crate::car::schedule::Ramp;
 use crate::car::track::Mark;
 use crate::integrate::crossing;
 
@@ -28,6 +29,8 @@ pub struct Recorder {
     pub(super) first_lock_s: Option<f64>,
     pub(super) first_lock_heat_j: Option<f64>,
     pub(super) energy: EnergyAccount,
+    pub(super) lifts: u32,
+    pub(super) lifted_time_s: f64,
     shifted: bool,
     past_sixty: bool,
     last: Instant,
@@ -52,6 +55,8 @@ impl Recorder {
             first_lock_s: None,
             first_lock_heat_j: None,
             energy: EnergyAccount::default(),
+            lifts: 0,
+            lifted_time_s: 0.0,
             shifted: false,
             past_sixty: false,
             last: Instant::default(),
@@ -148,6 +153,9 @@ impl Observer for Recorder {
     fn leg(&mut self, rig: &Rig, mode: &Mode, leg: &DrivenLeg) {
         self.clock.leg(rig, mode, leg);
         let sixty_s = self.clock.since_bite_s(Mark::Ft60);
+        if !self.past_sixty && mode.foot != Ramp::constant(1.0) {
+            self.lifted_time_s += sixty_s.map_or(leg.end_s(), |sixty_s| sixty_s.min(leg.end_s())) - leg.start_s();
+        }
         for (from, to) in leg.steps() {
             match sixty_s {
                 Some(sixty_s) if !self.past_sixty && sixty_s <= to => {
@@ -175,6 +183,11 @@ impl Observer for Recorder {
                     if !self.past_sixty {
                         self.first_lock_heat_j = Some(self.last.heat_j);
                     }
+                }
+            }
+            Event::FootLifts => {
+                if !self.past_sixty {
+                    self.lifts += 1;
                 }
             }
             Event::ShiftBegun => self.shifted = true,

@@ -36,6 +36,15 @@ pub struct Launch {
     pub clutch_heat_j: f64,
     /// What that heat does to the plate, K, if its mass is known.
     pub plate_rise_k: Option<f64>,
+    /// Clutch heat to 60 ft or the run's end, whatever locks and slips in between, J: what a
+    /// driver's clutch feels.
+    pub clutch_heat_to_sixty_foot_j: f64,
+    /// What that heat does to the plate, K, if its mass is known.
+    pub plate_rise_to_sixty_foot_k: Option<f64>,
+    /// How often the driver's foot began to lift before 60 ft or the run's end.
+    pub lifts: u32,
+    /// Time before 60 ft or the run's end in which the foot was not fully down, s.
+    pub lifted_time_s: f64,
     /// Time with the tyres beyond their peak before 60 ft, s.
     pub spin_time_s: f64,
     /// Distance covered in that time, m.
@@ -128,6 +137,7 @@ fn report(rig: &Rig, ending: Ending, seen: &Recorder) -> Launch {
     let engine = rig.engine();
     let slowest_rad_s = -seen.slowest.value;
     let heat_j = seen.heat_j();
+    let rise_k = |heat_j: f64| Some(rig.heating().plate()?.rise_k(heat_j));
     Launch {
         wheel_name: rig.wheel_name.to_owned(),
         crank_side_kg_m2: rig.crank_side_kg_m2,
@@ -139,7 +149,11 @@ fn report(rig: &Rig, ending: Ending, seen: &Recorder) -> Launch {
         slowest_at_s: seen.slowest.time_s,
         lock_at_s: seen.first_lock_s,
         clutch_heat_j: heat_j,
-        plate_rise_k: rig.heating().plate().map(|plate| plate.rise_k(heat_j)),
+        plate_rise_k: rise_k(heat_j),
+        clutch_heat_to_sixty_foot_j: seen.energy.clutch_j,
+        plate_rise_to_sixty_foot_k: rise_k(seen.energy.clutch_j),
+        lifts: seen.lifts,
+        lifted_time_s: seen.lifted_time_s,
         spin_time_s: seen.spin_time_s,
         spin_distance_m: seen.spin_distance_m,
         peak_acceleration_m_s2: seen.acceleration.value,

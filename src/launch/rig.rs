@@ -1,6 +1,7 @@
 //! What does not change during a launch: one car, one flywheel, one driver's attempt.
 
 use super::attempt::Attempt;
+use super::state::Instant;
 use crate::car::body::{Axle, Drive, LEAST_AXLE_SHARE};
 use crate::car::clutch::Heating;
 use crate::car::engine::Engine;
@@ -180,6 +181,11 @@ impl<'a> Rig<'a> {
     /// Staging.
     pub fn staging(&self) -> &Staging {
         &self.car.track.staging
+    }
+
+    /// Slip speed of the tread `vs = R ωw − v`, m/s.
+    pub fn slip_m_s(&self, now: &Instant) -> f64 {
+        self.tyre().radius_m.get() * now.wheel_rad_s - now.speed_m_s
     }
 
     /// Peak friction over the tyre's own in one attempt: the track's grip times the day's chance.

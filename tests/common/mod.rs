@@ -146,6 +146,7 @@ pub fn coupe() -> Car {
         driver: Driver {
             hold: Hold::Foot,
             throttle: Schedule::ramp(positive(0.15)),
+            lift: None,
             launch_range: SpeedRange::new(rpm(1500.0), rpm(6800.0)).unwrap(),
             unsteadiness: Unsteadiness {
                 launch_sd_rad_s: non_negative(rpm(200.0)),
