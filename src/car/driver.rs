@@ -1,8 +1,8 @@
 //! The driver: how speed is held, the throttle opened, and how unsteadily.
 
 use super::checked::NonNegative;
-use super::practice::Practice;
 use super::lift::Lift;
+use super::practice::Practice;
 use super::schedule::Schedule;
 
 /// Time a foot takes to open the throttle, s, where the sheet is silent (common practice, no source).

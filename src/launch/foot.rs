@@ -212,6 +212,9 @@ mod tests {
         let mut foot = Foot::down(None);
         foot.hear(1.0);
         assert_eq!(foot.hears(), Hears::Nothing);
-        assert_eq!((foot.next_corner_s(), foot.pass_corners(9.0, 9.0)), (None, 0));
+        assert_eq!(
+            (foot.next_corner_s(), foot.pass_corners(9.0, 9.0)),
+            (None, 0)
+        );
     }
 }

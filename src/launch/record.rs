@@ -154,7 +154,8 @@ impl Observer for Recorder {
         self.clock.leg(rig, mode, leg);
         let sixty_s = self.clock.since_bite_s(Mark::Ft60);
         if !self.past_sixty && mode.foot != Ramp::constant(1.0) {
-            self.lifted_time_s += sixty_s.map_or(leg.end_s(), |sixty_s| sixty_s.min(leg.end_s())) - leg.start_s();
+            self.lifted_time_s +=
+                sixty_s.map_or(leg.end_s(), |sixty_s| sixty_s.min(leg.end_s())) - leg.start_s();
         }
         for (from, to) in leg.steps() {
             match sixty_s {

@@ -1,6 +1,7 @@
 //! `[driver]`.
 
 use super::engine::EngineRead;
+use super::lift;
 use super::practice;
 use super::problem::{Place, Problem};
 use super::steps;
@@ -35,6 +36,7 @@ pub(super) fn read(
     let hold = t.choice("hold", &Hold::ALL, Hold::name).needed("\"foot\"");
     let hold = hold.map(|hold| hold.value);
     let throttle = throttle(t, hold);
+    let lift = lift::read(t);
     let launch_range = launch_range(t, engine);
     let (launch_sd, practice) = launch_sd(t, wheels, folder);
     let exponent = t
@@ -54,6 +56,7 @@ pub(super) fn read(
     Some(Driver {
         hold: hold?,
         throttle: throttle?,
+        lift: lift?,
         launch_range: launch_range?,
         unsteadiness: Unsteadiness {
             launch_sd_rad_s: launch_sd?,

@@ -22,6 +22,7 @@ mod flywheels;
 mod geometry;
 mod grammar;
 pub mod keys;
+mod lift;
 mod machining;
 mod material;
 pub mod part_file;

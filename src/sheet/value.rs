@@ -6,6 +6,8 @@ use crate::units::{Kind, System};
 
 /// Where a default comes from that every shop knows and no book is cited for.
 pub(super) const COMMON_PRACTICE: &str = "common practice, no source";
+/// What stands for a driver of whom nothing is said.
+pub(super) const NEVER_LIFTS: &str = "never lifts";
 
 /// A value to tell about, in SI where it has a unit.
 #[derive(Debug, Clone, PartialEq)]

@@ -16,7 +16,7 @@ fn has_keys(value: &Value, keys: &[&str]) {
     }
 }
 
-const LAUNCH_KEYS: [&str; 20] = [
+const LAUNCH_KEYS: [&str; 24] = [
     "flywheel",
     "launch_rpm",
     "outcome",
@@ -28,6 +28,10 @@ const LAUNCH_KEYS: [&str; 20] = [
     "lock_at_s",
     "clutch_heat_j",
     "plate_rise_k",
+    "clutch_heat_to_sixty_foot_j",
+    "plate_rise_to_sixty_foot_k",
+    "lifts",
+    "lifted_time_s",
     "spin_time_s",
     "spin_distance_m",
     "peak_acceleration_m_s2",

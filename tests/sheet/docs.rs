@@ -57,6 +57,7 @@ fn everything() -> String {
         ),
         ("inertia = \"0.036 kg·m²\"\n", metal),
         ("mass = \"5.9 kg\"\nradius_of_gyration = \"88 mm\" ", swing),
+        ("hold = \"foot\"", "hold = \"foot\"\nlift = { to = 0.4 }"),
         (
             "material = \"steel\"                # ",
             "material = { density = \"7850 kg/m³\" } # ",
@@ -97,6 +98,7 @@ fn law_the_units_on_the_page_are_the_units_read() {
     for (row, kind) in [
         ("mass", Kind::Mass),
         ("length, distance, height", Kind::Length),
+        ("speed", Kind::Speed),
         ("speed of rotation", Kind::AngularSpeed),
         ("sweep rate", Kind::SweepRate),
         ("torque", Kind::Torque),

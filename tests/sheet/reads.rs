@@ -120,6 +120,7 @@ fn law_every_default_used_is_told() {
         ("tyre.damping_time", "0.004 s"),
         ("tyre.load_sensitivity", "0.1"),
         ("driver.throttle_time", "0.15 s"),
+        ("driver.lift", "never lifts"),
         ("driver.launch_range", "1500 rpm to 7200 rpm"),
         ("driver.launch_sd", "200 rpm"),
         ("driver.hold_exponent", "1"),
@@ -136,6 +137,24 @@ fn law_every_default_used_is_told() {
     ] {
         assert_eq!(default_of(&reading, key).as_deref(), Some(shown), "{key}");
     }
+}
+
+/// A driver who lifts: what is not said of it is common practice, and told.
+#[test]
+fn law_a_lift_takes_its_defaults_one_by_one() {
+    let reading = accepted(&[("hold = \"foot\"", "hold = \"foot\"\nlift = { to = 0.4 }")]);
+    for (key, shown) in [
+        ("driver.lift", None),
+        ("driver.lift.to", None),
+        ("driver.lift.at", Some("10.8 km/h")),
+        ("driver.lift.reaction", Some("0.25 s")),
+        ("driver.lift.over", Some("0.1 s")),
+    ] {
+        assert_eq!(default_of(&reading, key).as_deref(), shown, "{key}");
+    }
+    let lift = reading.car.driver.lift.unwrap();
+    assert!((lift.to() - 0.4).abs() < f64::EPSILON);
+    assert!((lift.down_again_m_s() - 1.5).abs() < f64::EPSILON);
 }
 
 #[test]

@@ -38,6 +38,22 @@ fn law_a_unit_of_the_wrong_kind_names_the_right_ones() {
 }
 
 #[test]
+fn law_a_lift_that_is_none_is_refused() {
+    refused(
+        "hold = \"foot\"",
+        "hold = \"foot\"\nlift = { to = 1.0 }",
+        "to = |1.0",
+        &["to = 1.0 is out of range"],
+    );
+    refused(
+        "hold = \"foot\"",
+        "hold = \"foot\"\nlift = { reaction = \"-1 s\" }",
+        "reaction = |\"-1 s\"",
+        &["zero or above"],
+    );
+}
+
+#[test]
 fn law_numbers_that_are_none_are_refused() {
     refused(
         "mass = \"1120 kg\"",

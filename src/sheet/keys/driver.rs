@@ -3,7 +3,7 @@
 use super::key::{Form, UsualDoubt, keys, number, of, quantity};
 use crate::car::constants::RAD_S_PER_RPM;
 use crate::car::driver::{DEFAULT_HOLD_EXPONENT, DEFAULT_LAUNCH_SD_RPM, DEFAULT_RELEASE_SD};
-use crate::sheet::value::COMMON_PRACTICE;
+use crate::sheet::value::{COMMON_PRACTICE, NEVER_LIFTS};
 use crate::units::Kind;
 
 keys! {
@@ -28,6 +28,12 @@ keys! {
         .words("opening of the throttle as a table of points, times and shares")
         .how("throttle position from a logger; times rise, shares 0 to 1")
         .such_as("[[\"0 s\", 0.0], [\"0.2 s\", 0.6], [\"1.2 s\", 1.0]]");
+    LIFT = of("lift", Form::Table)
+        .or_word(NEVER_LIFTS, COMMON_PRACTICE)
+        .words("how the driver lifts when the tyres spin")
+        .how("ask the driver, or throttle position from a logger; left out, the foot stays down")
+        .such_as("{ to = 0.5, at = \"3 m/s\", reaction = \"0.25 s\", over = \"0.10 s\" }")
+        .also_called(&["lifts", "feather", "pedal"]);
     LAUNCH_RANGE = of("launch_range", Form::Between(Kind::AngularSpeed))
         .hard(20.0 * RAD_S_PER_RPM, 30_000.0 * RAD_S_PER_RPM)
         .usual(600.0 * RAD_S_PER_RPM, 14_000.0 * RAD_S_PER_RPM)
@@ -76,4 +82,45 @@ keys! {
         .words("spread of the clutch's release time from run to run, as a share of it")
         .how("video or logger over ten launches; it is the spread of the time's logarithm")
         .such_as("0.15");
+}
+
+/// `lift`.
+pub(crate) mod lift {
+    use super::{COMMON_PRACTICE, Kind, keys, number, quantity};
+    use crate::car::lift::{
+        DEFAULT_LIFT_AT_M_S, DEFAULT_LIFT_OVER_S, DEFAULT_LIFT_REACTION_S, DEFAULT_LIFT_TO,
+    };
+
+    keys! {
+        // 1 would be no lift.
+        TO = number("to")
+            .hard(0.0, 0.999)
+            .usual(0.0, 0.95)
+            .or(DEFAULT_LIFT_TO, COMMON_PRACTICE)
+            .words("share of full throttle that the foot goes to")
+            .how("throttle position from a logger; 0 is a foot right off")
+            .such_as("0.5");
+        // Below the least, a foot without reaction would tremble.
+        AT = quantity("at", Kind::Speed)
+            .hard(0.1, 100.0)
+            .usual(0.5, 20.0)
+            .or(DEFAULT_LIFT_AT_M_S, COMMON_PRACTICE)
+            .words("how much faster than the car the tread runs when the driver notices")
+            .how("wheel speed less car speed from a logger; below half of it the foot goes down again")
+            .such_as("\"3 m/s\"");
+        REACTION = quantity("reaction", Kind::Time)
+            .hard(0.0, 10.0)
+            .usual(0.0, 1.0)
+            .or(DEFAULT_LIFT_REACTION_S, COMMON_PRACTICE)
+            .words("time from noticing to moving the foot")
+            .how("leave it out")
+            .such_as("\"0.25 s\"");
+        OVER = quantity("over", Kind::Time)
+            .hard(0.0, 10.0)
+            .usual(0.0, 1.0)
+            .or(DEFAULT_LIFT_OVER_S, COMMON_PRACTICE)
+            .words("time the foot takes to move")
+            .how("throttle position from a logger; 0 is a jump")
+            .such_as("\"0.10 s\"");
+    }
 }

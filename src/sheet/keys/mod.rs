@@ -12,7 +12,7 @@
 mod car;
 mod clutch;
 mod cut;
-mod driver;
+pub(crate) mod driver;
 mod engine;
 mod gearbox;
 mod key;
@@ -66,6 +66,7 @@ pub const TABLES: &[Table] = &[
     table("car", car::KEYS),
     table("tyre", tyre::KEYS),
     table("driver", driver::KEYS),
+    table("driver.lift", driver::lift::KEYS),
     table("track", weather::KEYS),
     table("track", track::KEYS),
 ];

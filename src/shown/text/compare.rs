@@ -111,8 +111,15 @@ fn perfect_rows(table: &mut Figures, wheels: &[Compared], system: System) {
         each(&|best| format!("{:.2}", best.launch.spin_time_s)),
     );
     table.row(
-        &format!("Clutch heat, {}", system.unit(Kind::Energy).symbol),
+        &format!(
+            "Clutch heat to first lock-up, {}",
+            system.unit(Kind::Energy).symbol
+        ),
         each(&|best| system.number(best.launch.clutch_heat_j, Kind::Energy)),
+    );
+    table.row(
+        &format!("Clutch heat to 60 ft, {}", system.unit(Kind::Energy).symbol),
+        each(&|best| system.number(best.launch.clutch_heat_to_sixty_foot_j, Kind::Energy)),
     );
     table.row(
         "1,320 ft time, s",

@@ -64,9 +64,35 @@ fn figures(launch: &Launch, system: System) -> String {
             .lock_at_s
             .map_or("never".into(), |s| format!("{s:.2} s")),
     );
-    row("Clutch heat", show(launch.clutch_heat_j, Kind::Energy));
-    if let Some(rise) = launch.plate_rise_k {
-        row("  warms the plate by", show(rise, Kind::TemperatureRise));
+    let end = if launch.sixty_foot_s().is_some() {
+        "60 ft"
+    } else {
+        "the run's end"
+    };
+    let mut heat = |label: String, heat_j: f64, rise_k: Option<f64>| {
+        row(&label, show(heat_j, Kind::Energy));
+        if let Some(rise) = rise_k {
+            row("  warms the plate by", show(rise, Kind::TemperatureRise));
+        }
+    };
+    if launch.lock_at_s.is_some() {
+        heat(
+            format!("Clutch heat to first lock-up or {end}"),
+            launch.clutch_heat_j,
+            launch.plate_rise_k,
+        );
+    }
+    heat(
+        format!("Clutch heat to {end}, all slips"),
+        launch.clutch_heat_to_sixty_foot_j,
+        launch.plate_rise_to_sixty_foot_k,
+    );
+    if launch.lifts > 0 {
+        row("The driver lifts", words_for_times(launch.lifts));
+        row(
+            "  foot not fully down for",
+            format!("{:.2} s", launch.lifted_time_s),
+        );
     }
     row(
         "Tyres spin past their best for",
@@ -86,6 +112,14 @@ fn figures(launch: &Launch, system: System) -> String {
         show(launch.crank_side_kg_m2, Kind::Inertia),
     );
     table.text()
+}
+
+fn words_for_times(count: u32) -> String {
+    match count {
+        1 => "once".into(),
+        2 => "twice".into(),
+        more => format!("{more} times"),
+    }
 }
 
 fn marks(launch: &Launch, to: Mark, system: System) -> String {

@@ -145,7 +145,7 @@ impl Observer for FirstGear {
         match event {
             Event::LockedUp => self.lock_s = self.lock_s.or(Some(time_s)),
             Event::ShiftBegun => self.shifted = true,
-            Event::NextGear { .. } => {}
+            Event::FootLifts | Event::NextGear { .. } => {}
         }
     }
 }
