@@ -121,10 +121,21 @@ impl Driveline {
     }
 }
 
-/// Mass that a rotating inertia is worth to the car, kg: `J G²/R²`, with the overall ratio
-/// `G` between it and the wheels and the tyre radius `R` in m.
-pub fn equivalent_mass_kg(inertia_kg_m2: f64, overall_ratio: f64, tyre_radius_m: f64) -> f64 {
-    inertia_kg_m2 * (overall_ratio / tyre_radius_m).powi(2)
+/// Mass that a rotating inertia is worth to the car while the clutch is home, kg: `e J G²/R²`,
+/// with the ratio `G` between it and the wheels, the share `e` of its torque that reaches them
+/// (the driveline's efficiency for what turns at engine or input-shaft speed, 1 for what turns
+/// behind the gearbox) and the tyre radius `R` in m.
+///
+/// The locked car's equation of motion, `(Jd + η G² Je) ω̇w = η G Te − Fx R`, has it so: a
+/// driveline that loses torque on its way out also passes on less of what a spinning part takes.
+/// Catalogues print `J G²/R²`, which leaves `e` out.
+pub fn equivalent_mass_kg(
+    inertia_kg_m2: f64,
+    ratio: f64,
+    share_reaching_wheels: f64,
+    tyre_radius_m: f64,
+) -> f64 {
+    share_reaching_wheels * inertia_kg_m2 * (ratio / tyre_radius_m).powi(2)
 }
 
 #[cfg(test)]
@@ -146,13 +157,16 @@ mod tests {
         assert!(ratios(&[3.0, 2.0, 1.0]).is_ok());
     }
 
-    /// J N²/r² for J 0.2 kg·m², N 12.5, r 0.32 m is 305.17578 kg (plain mechanics, recomputed).
+    /// J N²/r² for J 0.2 kg·m², N 12.5, r 0.32 m is 305.17578 kg (plain mechanics, recomputed);
+    /// 0.94 of it 286.86523 kg.
     #[test]
     fn reference_equivalent_mass() {
-        assert_relative_eq!(
-            equivalent_mass_kg(0.2, 12.5, 0.32),
-            305.175_78,
-            max_relative = 1e-8
-        );
+        for (share, kg) in [(1.0, 305.175_78), (0.94, 286.865_23)] {
+            assert_relative_eq!(
+                equivalent_mass_kg(0.2, 12.5, share, 0.32),
+                kg,
+                max_relative = 2e-8
+            );
+        }
     }
 }

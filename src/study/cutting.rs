@@ -110,7 +110,13 @@ pub fn cut<'c>(
         disc: stand(&step.part),
         worth_in_first: step.gyration_m().map(|radius_m| {
             let overall = car.driveline.overall_ratios().next().unwrap_or(f64::NAN);
-            equivalent_mass_kg(radius_m.powi(2), overall, car.tyre.radius_m.get())
+            let efficiency = car.driveline.efficiency.get();
+            equivalent_mass_kg(
+                radius_m.powi(2),
+                overall,
+                efficiency,
+                car.tyre.radius_m.get(),
+            )
         }),
         step,
     };

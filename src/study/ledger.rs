@@ -52,8 +52,8 @@ pub struct PartLine {
     pub mass_kg: Option<f64>,
     /// Inertia about its own axis, kg·m².
     pub inertia_kg_m2: f64,
-    /// Car mass it is worth in each gear, kg: `J G²/R²` with the ratio between it and the
-    /// wheels.
+    /// Car mass it is worth in each gear, kg: [`equivalent_mass_kg`] with the ratio between it and
+    /// the wheels, the driveline's efficiency counted for what turns ahead of the gearbox.
     pub equivalent_mass_kg: Vec<f64>,
 }
 
@@ -82,7 +82,7 @@ pub struct PieceLine {
 pub struct KilogramOff {
     /// Inertia lost with it, kg·m².
     pub inertia_kg_m2: f64,
-    /// Car mass that this inertia is worth in first gear, kg: `J G²/R²`. The kilogram itself
+    /// Car mass that this inertia is worth in first gear, kg: `η J G²/R²`. The kilogram itself
     /// comes off the car besides.
     pub first_gear_kg: f64,
 }
@@ -182,26 +182,29 @@ pub fn ledger<'c>(car: &'c Car, wheels: &[&'c Flywheel]) -> Ledger<'c> {
     }
 }
 
-fn masses_kg(inertia_kg_m2: f64, ratios: impl Iterator<Item = f64>, car: &Car) -> Vec<f64> {
-    ratios
-        .map(|ratio| equivalent_mass_kg(inertia_kg_m2, ratio, car.tyre.radius_m.get()))
+/// Car mass that an inertia is worth, kg, turning somewhere in a gear of an overall ratio.
+fn worth_kg(inertia_kg_m2: f64, turns: Turns, overall: f64, car: &Car) -> f64 {
+    let (ratio, share) = match turns {
+        Turns::WithCrank | Turns::WithInputShaft => (overall, car.driveline.efficiency.get()),
+        Turns::WithPropshaft => (car.driveline.final_drive.get(), 1.0),
+        Turns::WithDrivenWheels | Turns::WithUndrivenWheels => (1.0, 1.0),
+    };
+    equivalent_mass_kg(inertia_kg_m2, ratio, share, car.tyre.radius_m.get())
+}
+
+fn masses_kg(inertia_kg_m2: f64, turns: Turns, ratios: &[f64], car: &Car) -> Vec<f64> {
+    let each = ratios.iter();
+    each.map(|overall| worth_kg(inertia_kg_m2, turns, *overall, car))
         .collect()
 }
 
 fn parts(car: &Car, ratios: &[f64]) -> Vec<PartLine> {
-    let line = |name: &str, turns: Turns, mass_kg: Option<f64>, inertia_kg_m2: f64| {
-        let to_wheels = |overall: &f64| match turns {
-            Turns::WithCrank | Turns::WithInputShaft => *overall,
-            Turns::WithPropshaft => car.driveline.final_drive.get(),
-            Turns::WithDrivenWheels | Turns::WithUndrivenWheels => 1.0,
-        };
-        PartLine {
-            name: name.to_owned(),
-            turns,
-            mass_kg,
-            inertia_kg_m2,
-            equivalent_mass_kg: masses_kg(inertia_kg_m2, ratios.iter().map(to_wheels), car),
-        }
+    let line = |name: &str, turns: Turns, mass_kg: Option<f64>, inertia_kg_m2: f64| PartLine {
+        name: name.to_owned(),
+        turns,
+        mass_kg,
+        inertia_kg_m2,
+        equivalent_mass_kg: masses_kg(inertia_kg_m2, turns, ratios, car),
     };
     let own = |name, turns, inertia_kg_m2| line(name, turns, None, inertia_kg_m2);
     let crank = car.crank_side.iter().map(|part: &Part| {
@@ -250,7 +253,7 @@ fn wheel_ledger<'c>(car: &'c Car, wheel: &'c Flywheel, ratios: &[f64]) -> WheelL
         let first = ratios.first()?;
         Some(KilogramOff {
             inertia_kg_m2,
-            first_gear_kg: equivalent_mass_kg(inertia_kg_m2, *first, car.tyre.radius_m.get()),
+            first_gear_kg: worth_kg(inertia_kg_m2, Turns::WithCrank, *first, car),
         })
     };
     let demand = DiscDemand::at_limiter(car.engine.limiter_rad_s);
@@ -265,8 +268,8 @@ fn wheel_ledger<'c>(car: &'c Car, wheel: &'c Flywheel, ratios: &[f64]) -> WheelL
             .map(|part| part.inertia_kg_m2() / crank_side_kg_m2)
             .collect(),
         share: own_kg_m2 / crank_side_kg_m2,
-        crank_side_mass_kg: masses_kg(crank_side_kg_m2, ratios.iter().copied(), car),
-        wheel_mass_kg: masses_kg(own_kg_m2, ratios.iter().copied(), car),
+        crank_side_mass_kg: masses_kg(crank_side_kg_m2, Turns::WithCrank, ratios, car),
+        wheel_mass_kg: masses_kg(own_kg_m2, Turns::WithCrank, ratios, car),
         kilogram_off_rim: kilogram(|worth| worth.kilogram_at_rim_kg_m2),
         kilogram_off_hub: kilogram(|worth| worth.kilogram_at_hub_kg_m2),
         disc: DiscStanding::of(part, demand.as_ref()),
@@ -307,7 +310,7 @@ mod tests {
         }
     }
 
-    /// In first gear the crank side is worth `J G²/R²`; in a gear half as low, a quarter.
+    /// In first gear the crank side is worth `η J G²/R²`; in a gear half as low, a quarter.
     #[test]
     fn law_equivalent_mass_goes_with_the_square_of_the_ratio() {
         let car = live_axle_saloon();
@@ -315,10 +318,32 @@ mod tests {
         let ledger = ledger(&car, &wheels);
         for wheel in &ledger.wheels {
             for (ratio, mass) in ledger.overall_ratios.iter().zip(&wheel.crank_side_mass_kg) {
-                let expected = wheel.crank_side_kg_m2 * (ratio / car.tyre.radius_m.get()).powi(2);
+                let expected = car.driveline.efficiency.get()
+                    * wheel.crank_side_kg_m2
+                    * (ratio / car.tyre.radius_m.get()).powi(2);
                 assert_relative_eq!(*mass, expected, max_relative = 1e-12);
             }
         }
+    }
+
+    /// What is worth so many kilograms slows the locked car as much as that mass does: a crank side without the inertia and a car with its mass on top
+    /// accelerate alike.
+    #[test]
+    fn law_equivalent_mass_slows_the_locked_car_as_much() {
+        let car = live_axle_saloon();
+        let overall = car.driveline.overall_ratios().next().unwrap();
+        let (radius, efficiency) = (car.tyre.radius_m.get(), car.driveline.efficiency.get());
+        let worth = worth_kg(0.1, Turns::WithCrank, overall, &car);
+        let acceleration = |crank_kg_m2: f64, mass_kg: f64| {
+            // Rolling without slip, `Fx = m v̇` and `(Jd + η G² Je) ω̇w = η G Te − Fx R`.
+            let at_wheel_kg_m2 = 1.7 + efficiency * overall.powi(2) * crank_kg_m2;
+            efficiency * overall * 200.0 / radius / (at_wheel_kg_m2 / radius.powi(2) + mass_kg)
+        };
+        assert_relative_eq!(
+            acceleration(0.25, 1000.0),
+            acceleration(0.15, 1000.0 + worth),
+            max_relative = 1e-12
+        );
     }
 
     /// What turns with the wheels is worth the same in every gear.

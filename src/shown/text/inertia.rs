@@ -36,7 +36,9 @@ pub fn inertia(reading: &Reading, ledger: &Ledger, system: System) -> Report {
 }
 
 const EQUIVALENT_WORDS: &str = "Worth to the car: the mass in the boot that would slow the car as much as spinning these \
-parts up does, while the clutch is home. A kilogram off the flywheel also takes itself off the car.";
+parts up does, while the clutch is home. A kilogram off the flywheel also takes itself off the car. \
+The driveline's efficiency is counted, as the locked car feels it: η·J·G²/R² for what turns ahead of the gearbox. \
+The formula in catalogues, J·G²/R², leaves η out and reads that much higher.";
 
 fn mass(kg: Option<f64>, system: System) -> String {
     kg.map_or("not told".into(), |kg| system.show(kg, Kind::Mass))
