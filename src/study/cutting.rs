@@ -26,7 +26,7 @@ pub struct CutStage {
     /// The disc check of what is left.
     pub disc: DiscStanding,
     /// Car mass in first gear that each unit of mass taken off here is worth, in the same unit:
-    /// `(r G/R)²` with `r` the radius of gyration of what came off. `None` where nothing did.
+    /// `η (r G/R)²` with `r` the radius of gyration of what came off. `None` where nothing did.
     pub worth_in_first: Option<f64>,
 }
 
