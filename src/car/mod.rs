@@ -13,6 +13,7 @@ pub mod driver;
 pub mod engine;
 pub mod inertia;
 pub mod lift;
+pub mod logged_run;
 pub mod machining;
 pub mod material;
 pub mod monotone_cubic;

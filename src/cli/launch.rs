@@ -8,9 +8,11 @@ use clap::{Args, ValueEnum};
 use flyheft::car::track::Mark;
 use flyheft::car::{Car, Flywheel};
 use flyheft::launch::{Attempt, Rig, run as run_launch, trace};
+use flyheft::sheet::trace_file;
 use flyheft::shown::plot::Size;
 use flyheft::shown::{figures, json, table_file, text};
 use flyheft::study::compare::study_wheels;
+use flyheft::study::logged_run;
 use std::path::PathBuf;
 
 /// Points of a trace are no further apart than this, s.
@@ -23,12 +25,15 @@ pub(super) struct LaunchArgs {
     /// The flywheel; without it, the one that is fitted
     #[arg(long, value_name = "NAME")]
     wheel: Option<String>,
-    /// Launch speed, rpm; without it, this flywheel's quickest
+    /// Launch speed, rpm; without it, the one of --trace, else this flywheel's quickest
     #[arg(long, value_name = "RPM", value_parser = launch_speed)]
     at: Option<f64>,
     /// Last mark, feet
     #[arg(long, value_enum, default_value_t = To::Ft1320)]
     to: To,
+    /// Lay a logged run (CSV: time_s and any of engine_rpm, input_rpm, wheel_rpm, speed_kmh) over the model's
+    #[arg(long, value_name = "LOG.csv")]
+    trace: Option<PathBuf>,
     /// Write the launch over time as CSV
     #[arg(long, value_name = "FILE")]
     csv: Option<PathBuf>,
@@ -70,17 +75,24 @@ pub(super) fn run(args: &LaunchArgs) -> Result<(), Failure> {
     let reading = output.read(&args.common.sheet, system)?;
     let car = &reading.car;
     let wheel = flywheel(car, args.wheel.as_deref())?;
-    let speed = match args.at {
-        Some(speed) => speed,
-        None => quickest_speed(car, wheel, output.quiet())?,
+    let rig = Rig::new(car, wheel);
+    let log = args.trace.as_deref().map(trace_file::read).transpose()?;
+    let speed = match (args.at, &log) {
+        (Some(speed), _) => speed,
+        (None, Some(log)) => {
+            logged_run::launch_speed_rad_s(log, &rig).ok_or_else(no_launch_speed)?
+        }
+        (None, None) => quickest_speed(car, wheel, output.quiet())?,
     };
     within_engine(car, speed)?;
-    let (rig, attempt, to) = (
-        Rig::new(car, wheel),
-        Attempt::from_speed(speed),
-        args.to.into(),
-    );
+    let (attempt, to) = (Attempt::from_speed(speed), args.to.into());
     let launch = run_launch(&rig, &attempt, to).map_err(launch_failure)?;
+    let overlay = log
+        .map(|log| {
+            let points = trace(&rig, &attempt, to, TRACE_EVERY_S).map_err(launch_failure)?;
+            logged_run::overlay(&log, &rig, &launch, &points).ok_or_else(no_first_bite)
+        })
+        .transpose()?;
     if args.csv.is_some() || args.plot.is_some() {
         let points = trace(&rig, &attempt, to, TRACE_EVERY_S).map_err(launch_failure)?;
         let traces = [(wheel.name().to_owned(), points)];
@@ -90,10 +102,24 @@ pub(super) fn run(args: &LaunchArgs) -> Result<(), Failure> {
         })?;
     }
     output.result(&if output.wants_json() {
-        json::launch(&reading, &launch, to)
+        json::launch(&reading, &launch, to, overlay.as_ref())
     } else {
-        text::launch(&reading, &launch, to, system)
+        text::launch(&reading, &launch, to, overlay.as_ref(), system)
     })
+}
+
+fn no_launch_speed() -> Failure {
+    Failure::said(
+        "the log does not tell the launch speed",
+        "it takes engine speed from half a second before first bite on, and input_rpm, wheel_rpm or car speed to tell first bite by; or say the launch speed with --at",
+    )
+}
+
+fn no_first_bite() -> Failure {
+    Failure::said(
+        "first bite cannot be found in the log",
+        "it takes input_rpm, wheel_rpm or the car's speed, from before the car moves until it does more than 2 m/s",
+    )
 }
 
 /// A drawn chart, or that it could not be drawn.

@@ -34,6 +34,7 @@ pub mod starter;
 mod steps;
 mod table_reader;
 mod torque_file;
+pub mod trace_file;
 mod track;
 mod typed;
 mod tyre;

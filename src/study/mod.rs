@@ -11,6 +11,7 @@ pub mod cutting;
 pub mod findings;
 pub mod gearing;
 pub mod ledger;
+pub mod logged_run;
 pub mod map;
 pub mod plan;
 pub mod play;

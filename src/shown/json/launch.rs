@@ -1,9 +1,11 @@
 //! `flyheft/launch/1`.
 
+use super::logged_run::LogFields;
 use super::{Read, document, rpm};
 use crate::car::track::Mark;
 use crate::launch::{Launch, Outcome};
 use crate::sheet::Reading;
+use crate::study::logged_run::Overlay;
 use serde::Serialize;
 
 #[derive(Debug, Serialize)]
@@ -12,6 +14,8 @@ struct Document<'a> {
     title: &'a str,
     #[serde(flatten)]
     launch: LaunchFields<'a>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    log: Option<LogFields>,
     #[serde(flatten)]
     read: Read,
 }
@@ -130,12 +134,13 @@ impl MarkFields {
     }
 }
 
-/// The document of one launch to a mark.
-pub fn launch(reading: &Reading, launch: &Launch, to: Mark) -> String {
+/// The document of one launch to a mark, with the log laid over it, if there is one.
+pub fn launch(reading: &Reading, launch: &Launch, to: Mark, log: Option<&Overlay>) -> String {
     document(&Document {
         schema: "flyheft/launch/1",
         title: &reading.car.title,
         launch: LaunchFields::of(launch, to),
+        log: log.map(LogFields::of),
         read: Read::of(reading),
     })
 }

@@ -11,6 +11,7 @@ mod gearing;
 mod identifier_tests;
 mod inertia;
 mod launch;
+mod logged_run;
 mod practice;
 mod swing;
 mod window;

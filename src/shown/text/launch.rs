@@ -1,15 +1,24 @@
 //! One launch.
 
+use super::logged_run::logged_run;
 use super::table::Figures;
 use super::{LAUNCH_CAUTION, defaults, rpm, seconds, wrapped};
 use crate::car::track::Mark;
 use crate::launch::{Launch, Outcome};
 use crate::sheet::Reading;
+use crate::study::logged_run::Overlay;
 use crate::units::{Kind, System};
 use std::fmt::Write as _;
 
-/// One launch to a mark: figures, the strip's marks, where the energy went, sentences.
-pub fn launch(reading: &Reading, launch: &Launch, to: Mark, system: System) -> String {
+/// One launch to a mark: figures, the strip's marks, where the energy went, the log laid over it
+/// if there is one, sentences.
+pub fn launch(
+    reading: &Reading,
+    launch: &Launch,
+    to: Mark,
+    log: Option<&Overlay>,
+    system: System,
+) -> String {
     let mut text = format!(
         "{}\n{} from {} rpm\n\n",
         reading.car.title,
@@ -22,6 +31,10 @@ pub fn launch(reading: &Reading, launch: &Launch, to: Mark, system: System) -> S
     if launch.sixty_foot_s().is_some() {
         text.push('\n');
         text.push_str(&energy(launch, system));
+    }
+    if let Some(overlay) = log {
+        text.push('\n');
+        text.push_str(&logged_run(overlay, system));
     }
     text.push('\n');
     let remarks = remarks(launch);
