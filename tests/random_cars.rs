@@ -2,6 +2,8 @@
 #![expect(clippy::unwrap_used, reason = "helpers of tests may fail as tests do")]
 
 mod common;
+#[path = "common/random_cases.rs"]
+mod random_cases;
 
 use common::random::{Case, any_case, cases};
 use common::watch::{EngineUntil, Rules};
@@ -13,17 +15,10 @@ use flyheft::car::track::Mark;
 use flyheft::launch::drive::{ACCURACY, drive};
 use flyheft::launch::{Attempt, Launch, Rig, run};
 use proptest::prelude::*;
-
-/// Every random case is new; a failure prints the car.
-fn fresh(cases: u32) -> ProptestConfig {
-    ProptestConfig {
-        failure_persistence: None,
-        ..ProptestConfig::with_cases(cases)
-    }
-}
+use random_cases::same_every_time;
 
 proptest! {
-    #![proptest_config(fresh(32))]
+    #![proptest_config(same_every_time(32))]
 
     /// Over the whole quarter mile: a locked clutch never carries more than it holds, nor do its
     /// sides part; a slipping one never slips the wrong way; no car rolls backwards; every

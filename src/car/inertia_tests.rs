@@ -1,5 +1,6 @@
 use super::*;
 use crate::car::material::NamedMetal;
+use crate::random_cases::same_every_time;
 use approx::assert_relative_eq;
 use proptest::prelude::*;
 
@@ -124,6 +125,8 @@ prop_compose! {
 }
 
 proptest! {
+    #![proptest_config(same_every_time(256))]
+
     /// Cutting a section in two at any radius changes neither mass nor inertia.
     /// Tolerance: round-off of a handful of products.
     #[test]

@@ -3,6 +3,19 @@
 //! Everything here is a value that cannot be wrong in itself: a speed range has its ends in
 //! order, gear ratios fall, a torque curve has its points in order. Whoever builds one of
 //! these has done the checking; nobody after needs to.
+//!
+//! ```
+//! use flyheft::car::engine::TorqueCurve;
+//! use flyheft::car::driver::SpeedRange;
+//!
+//! let curve = TorqueCurve::new(vec![(100.0, 120.0), (400.0, 180.0), (500.0, 170.0), (700.0, 150.0)])?;
+//! assert_eq!(curve.peak_nm(), 180.0);
+//!
+//! let falls = TorqueCurve::new(vec![(100.0, 120.0), (90.0, 180.0), (500.0, 170.0), (700.0, 150.0)]);
+//! assert!(falls.unwrap_err().to_string().contains("point 2"));
+//! assert!(SpeedRange::new(700.0, 400.0).is_none());
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
 
 pub mod body;
 pub mod clutch;

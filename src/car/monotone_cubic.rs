@@ -189,6 +189,7 @@ fn end_slope(near: &Span, next: &Span) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::random_cases::same_every_time;
     use proptest::prelude::*;
 
     #[test]
@@ -208,6 +209,8 @@ mod tests {
     }
 
     proptest! {
+        #![proptest_config(same_every_time(256))]
+
         /// Between two points the curve stays between their values.
         #[test]
         fn law_the_curve_never_overshoots(ys in prop::collection::vec(-100.0..100.0f64, 4..12), share in 0.0..1.0f64) {

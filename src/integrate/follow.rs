@@ -2,10 +2,10 @@
 
 use super::guard::{Watch, guard_value};
 use super::leg::{Leg, Stop};
-use super::root::crossing;
 use super::step::Step;
 use super::{Accuracy, IntegrationFailure, Motion, State, Stepper};
 use super::{fixed_arrays, ode_solvers_stepper};
+use crate::numerics::crossing;
 
 /// Legs shorter than this, s, are over before they begin.
 const SHORTEST_LEG_S: f64 = 1e-12;

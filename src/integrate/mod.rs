@@ -12,18 +12,43 @@
 //! is measured in `docs/numerics.md`. Two steppers do it, and take the same steps: that of the
 //! `ode_solvers` crate, for what is shown by itself and as judge of the other, and our own on
 //! fixed arrays, several times cheaper, for studies. A motion does not know which is at work.
+//!
+//! A stone that falls from 20 m, until it meets the ground:
+//!
+//! ```
+//! use flyheft::integrate::{Motion, State, Stop, integrate_leg};
+//! use flyheft::launch::ACCURACY;
+//!
+//! struct Stone;
+//! impl Motion<2, 1> for Stone {
+//!     type Guard = &'static str;
+//!     const GUARDS: [&'static str; 1] = ["ground"];
+//!     fn rates(&self, _time_s: f64, state: &State<2>, rates: &mut State<2>) {
+//!         *rates = State::<2>::new(state[1], -9.806_65);
+//!     }
+//!     fn guards(&self, _time_s: f64, state: &State<2>) -> [f64; 1] {
+//!         [state[0]]
+//!     }
+//! }
+//!
+//! let leg = integrate_leg(&Stone, (0.0, State::<2>::new(20.0, 0.0)), 10.0, None, &ACCURACY)?;
+//! assert_eq!(leg.stop(), Stop::Guard("ground"));
+//! assert!((leg.end_s() - (2.0 * 20.0_f64 / 9.806_65).sqrt()).abs() < 1e-9);
+//!
+//! let lost = integrate_leg(&Stone, (0.0, State::<2>::new(f64::NAN, 0.0)), 10.0, None, &ACCURACY);
+//! assert!(lost.is_err());
+//! # Ok::<(), flyheft::integrate::IntegrationFailure>(())
+//! ```
 
 mod fixed_arrays;
 mod follow;
 mod guard;
 mod leg;
 mod ode_solvers_stepper;
-mod root;
 mod step;
 
 pub use follow::{integrate_leg, integrate_leg_in};
 pub use leg::{Leg, Stop};
-pub use root::crossing;
 pub use step::Step;
 
 use thiserror::Error;

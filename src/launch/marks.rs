@@ -5,7 +5,8 @@ use super::observer::{DrivenLeg, Observer};
 use super::rig::Rig;
 use super::state::Instant;
 use crate::car::track::Mark;
-use crate::integrate::{Stop, crossing};
+use crate::integrate::Stop;
+use crate::numerics::crossing;
 
 /// A mark as it was passed.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -10,7 +10,7 @@ use super::rig::Rig;
 use super::state::Instant;
 use crate::car::schedule::Ramp;
 use crate::car::track::Mark;
-use crate::integrate::crossing;
+use crate::numerics::crossing;
 
 /// Gathers marks, extremes, spin, heat and the energy account.
 #[derive(Debug, Clone)]

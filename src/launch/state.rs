@@ -69,9 +69,12 @@ impl Instant {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::random_cases::same_every_time;
     use proptest::prelude::*;
 
     proptest! {
+        #![proptest_config(same_every_time(256))]
+
         #[test]
         fn law_scaling_and_back_changes_nothing(y in prop::array::uniform7(-1e6..1e6f64)) {
             let scaled = Scaled::from(y);

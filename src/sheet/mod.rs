@@ -4,6 +4,20 @@
 //! defaults, each of them told in [`Reading::defaults`]; what is no error but worth a second
 //! look is told in [`Reading::warnings`]. A sheet with anything wrong gives no car but a
 //! [`Refusal`] with all of it at once, each with its place and what would be right.
+//!
+//! ```
+//! use flyheft::sheet;
+//!
+//! let reading = sheet::read("demo-data/bogger.toml".as_ref())?;
+//! assert_eq!(reading.car.flywheels.all().len(), 4);
+//!
+//! let text = std::fs::read_to_string("demo-data/bogger.toml")?;
+//! let wrong = text.replace(r#"limiter = "7300 rpm""#, r#"limitter = "7300 rpm""#);
+//! let refusal = sheet::read_text("demo-data/bogger.toml".as_ref(), &wrong).unwrap_err();
+//! assert!(refusal.to_string().contains("limitter"));
+//! assert!(refusal.to_string().contains("bogger.toml:14:1"));
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
 
 mod answer;
 mod built_up;

@@ -3,6 +3,32 @@
 //! Everything here runs launches and reasons about their times; nothing prints. Launches are
 //! spread over all cores, and gathered in the order they were asked for, so that the answer
 //! does not depend on how many cores there were.
+//!
+//! [`compare()`] is the main job; [`Comparison::findings`] is what it comes to:
+//!
+//! ```
+//! use flyheft::study::{Options, Progress, StudyError, Unwatched, compare};
+//!
+//! let reading = flyheft::sheet::read("tests/reference/cars/c-saloon.toml".as_ref())?;
+//! let few = Options { draws: 32, ..Options::default() };
+//! let comparison = compare(&reading.car, &few, &Unwatched)?;
+//! let findings = comparison.findings().ok_or("no flywheel gets the car to 60 ft")?;
+//! let best = findings.quick.wheel;
+//! assert!(comparison.contenders().all(|other| {
+//!     best.scatter.aim.mean_s <= other.scatter.aim.mean_s
+//! }));
+//!
+//! struct Impatient;
+//! impl Progress for Impatient {
+//!     fn stopped(&self) -> bool {
+//!         true
+//!     }
+//! }
+//! let stopped = compare(&reading.car, &few, &Impatient).unwrap_err();
+//! assert_eq!(stopped, StudyError::Stopped);
+//! assert!(stopped.to_string().starts_with("stopped before the end"));
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
 
 pub mod card;
 pub mod compare;

@@ -1,4 +1,5 @@
 use super::*;
+use crate::random_cases::same_every_time;
 use approx::assert_relative_eq;
 use proptest::prelude::*;
 
@@ -197,6 +198,8 @@ fn law_shown_numbers_carry_the_digits_their_unit_is_shown_with() {
 }
 
 proptest! {
+    #![proptest_config(same_every_time(256))]
+
     /// A value written in any unit and read back is the same; into the unit and out again too.
     /// Tolerance: round-off of a product, and of a sum for temperatures.
     #[test]

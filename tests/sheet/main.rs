@@ -15,6 +15,8 @@ mod grammar;
 mod machining;
 mod mutations;
 mod parts;
+#[path = "../common/random_cases.rs"]
+mod random_cases;
 mod reads;
 mod renders;
 mod torque;

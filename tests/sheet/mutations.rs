@@ -1,5 +1,6 @@
 //! No text at all makes the reader fail otherwise than by a refusal.
 
+use crate::random_cases::same_every_time;
 use crate::read;
 use flyheft::sheet::starter;
 use proptest::prelude::*;
@@ -30,7 +31,7 @@ fn shown(text: &str) -> String {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(400))]
+    #![proptest_config(same_every_time(400))]
 
     /// A piece of the sheet cut out or written over.
     #[test]

@@ -150,6 +150,7 @@ fn decimals_of(step: f64) -> usize {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::random_cases::same_every_time;
     use proptest::prelude::*;
 
     fn mantissa(step: f64) -> f64 {
@@ -157,6 +158,8 @@ mod tests {
     }
 
     proptest! {
+        #![proptest_config(same_every_time(256))]
+
         #[test]
         fn law_ticks_are_round_even_and_cover_the_data(
             low in -1e6..1e6_f64,

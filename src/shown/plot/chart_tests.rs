@@ -1,4 +1,5 @@
 use super::*;
+use crate::random_cases::same_every_time;
 use crate::shown::picture_laws::{SIZES, attribute, text_boxes};
 use proptest::prelude::*;
 use std::collections::{BTreeMap, HashSet};
@@ -146,7 +147,7 @@ fn law_bars_are_as_long_as_their_parts() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(48))]
+    #![proptest_config(same_every_time(48))]
 
     #[test]
     fn law_no_data_break_a_line_chart(

@@ -3,7 +3,7 @@
 use super::table::{LaunchTable, Replicated};
 use crate::car::constants::RAD_S_PER_RPM;
 use crate::car::driver::SpeedRange;
-use crate::integrate::crossing;
+use crate::numerics::crossing;
 use crate::numerics::{Interval, jackknife_half_width};
 use rayon::prelude::*;
 

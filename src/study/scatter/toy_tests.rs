@@ -178,7 +178,7 @@ fn true_break_even_rpm(light: &Toy, heavy: &Toy) -> Option<f64> {
     let pair = tried
         .windows(2)
         .find(|pair| (difference(pair[0]) < 0.0) != (difference(pair[1]) < 0.0))?;
-    Some(crate::integrate::crossing(pair[0], pair[1], difference))
+    Some(crate::numerics::crossing(pair[0], pair[1], difference))
 }
 
 /// How often of `seeds` each interval held the truth, printed with the usual error and half-width.

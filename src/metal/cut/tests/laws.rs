@@ -3,6 +3,7 @@
 use super::*;
 use crate::car::inertia::MassProperties;
 use crate::metal::profile::Profile;
+use crate::random_cases::same_every_time;
 use approx::assert_relative_eq;
 use proptest::prelude::*;
 
@@ -202,6 +203,8 @@ fn no_more(after: f64, before: f64) -> bool {
 }
 
 proptest! {
+    #![proptest_config(same_every_time(256))]
+
     /// No pass, made or refused, in any order, under any rules, ever adds mass or inertia, and
     /// what is left is always metal. Tolerance: round-off of splitting sections.
     #[test]

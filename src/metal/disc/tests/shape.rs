@@ -3,6 +3,7 @@
 use super::*;
 use crate::metal::disc::Stress;
 use crate::metal::profile::{Side, half_plane_area_m2};
+use crate::random_cases::same_every_time;
 use approx::assert_relative_eq;
 use proptest::prelude::*;
 
@@ -307,7 +308,7 @@ prop_compose! {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(64))]
+    #![proptest_config(same_every_time(64))]
 
     /// The mean elastic hoop stress is the average that equilibrium alone demands, whatever the
     /// shape, Poisson's ratio and what is fastened on. Tolerance: Boole's rule on 64
