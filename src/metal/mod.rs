@@ -28,5 +28,3 @@ pub mod profile;
 pub mod swing;
 pub mod target;
 pub mod worth;
-
-pub use crate::numerics::uncertainty;

@@ -109,7 +109,10 @@ fn cli_compare_is_one_document() {
                 "aim",
             ],
         );
-        has_keys(&wheel["quickest"], &["launch_rpm", "sixty_foot_s"]);
+        has_keys(
+            &wheel["quickest"],
+            &["launch_rpm", "release_time_s", "sixty_foot_s"],
+        );
         has_keys(&wheel["launch"], &LAUNCH_KEYS);
         has_keys(
             &wheel["aim"],

@@ -46,6 +46,7 @@ struct WheelFields<'a> {
 #[derive(Debug, Serialize)]
 pub(super) struct QuickestFields {
     launch_rpm: f64,
+    release_time_s: f64,
     sixty_foot_s: f64,
 }
 
@@ -136,6 +137,7 @@ pub(super) fn window_rpm(window: &Window) -> [f64; 2] {
 pub(super) fn quickest_of(study: &WheelStudy) -> Option<QuickestFields> {
     study.best.as_ref().map(|best| QuickestFields {
         launch_rpm: rpm(best.quickest.launch_speed_rad_s),
+        release_time_s: study.rig.car.clutch.release.last_corner_s(),
         sixty_foot_s: best.quickest.sixty_foot_s,
     })
 }
