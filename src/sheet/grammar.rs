@@ -3,6 +3,7 @@
 use super::problem::{FileId, Place, Problem, Sort};
 use crate::units::quote;
 use std::ops::Range;
+use std::sync::LazyLock;
 use toml::de::{DeTable, Error};
 
 /// A sheet's text with the broken lines blanked out, byte for byte, so that all the rest can be
@@ -59,7 +60,8 @@ impl Mended {
     /// was anything left to blank.
     fn take(&mut self, file: FileId, text: &str, errors: &[Error]) -> bool {
         let place = |error: &Error| error.span().unwrap_or(0..0);
-        let twice = |error: &&Error| error.message().starts_with("duplicate key");
+        let twice =
+            |error: &&Error| said_of_a_key_twice().is_some_and(|said| error.message() == said);
         let mut broken: Vec<&Error> = errors.iter().filter(|error| !twice(error)).collect();
         if broken.is_empty() {
             let twice = errors.iter().filter(twice);
@@ -95,6 +97,16 @@ impl Mended {
         }
         blanked
     }
+}
+
+/// What the library says of a key that is there twice: asked of it, as its errors have no kinds and
+/// its words are its own affair.
+fn said_of_a_key_twice() -> Option<&'static str> {
+    static SAID: LazyLock<Option<String>> = LazyLock::new(|| {
+        let (_, errors) = DeTable::parse_recoverable("key = 1\nkey = 1\n");
+        errors.first().map(|error| error.message().to_owned())
+    });
+    SAID.as_deref()
 }
 
 /// Puts blanks in place of all but the line ends.
