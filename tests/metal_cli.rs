@@ -139,8 +139,8 @@ fn cli_inertia_says_which_properties_a_bare_metal_lacks() {
         check["material_lacks"],
         serde_json::json!(["yield", "tensile", "poisson"])
     );
-    let refused = bench.refused(&["inertia", "car.toml", "-q", "--plot", "s.svg"]);
-    assert_says(&refused, &["no flywheel asked for could be checked"]);
+    let text = bench.said(&["inertia", "car.toml", "-q", "--plot", "s.svg"]);
+    assert_says(&text, &["No disc check of \"as supplied\""]);
     assert!(!bench.path("s.svg").exists());
 }
 

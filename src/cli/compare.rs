@@ -96,6 +96,6 @@ pub(super) fn run(args: &CompareArgs) -> Result<(), Failure> {
     output.result(&if output.wants_json() {
         json::compare(&reading, &comparison)
     } else {
-        text::compare(&comparison, system).printed(&reading, system)
+        text::compare(&comparison, system).printed(&reading)
     })
 }

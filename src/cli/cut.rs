@@ -2,7 +2,7 @@
 
 use super::failure::Failure;
 use super::launch::drawn;
-use super::options::{Common, DrawOptions, flywheel};
+use super::options::{Common, DrawOptions, as_in_a_sheet, flywheel};
 use super::output::Output;
 use super::passes::{AskedPass, AskedPasses, band_alone};
 use super::progress::TerminalProgress;
@@ -60,13 +60,17 @@ pub(super) struct CutArgs {
 fn target_inertia(text: &str) -> Result<NonNegative, String> {
     let value = parse(text, Kind::Inertia)
         .map_err(|error| format!("{error}; {}", error.hint(Kind::Inertia)))?;
+    if value > 0.0 {
+        as_in_a_sheet("flywheel.inertia", value)?;
+    }
     NonNegative::new(value).ok_or_else(|| String::from("an inertia is zero or above"))
 }
 
 fn target_mass(text: &str) -> Result<Positive, String> {
     let value =
         parse(text, Kind::Mass).map_err(|error| format!("{error}; {}", error.hint(Kind::Mass)))?;
-    Positive::new(value).ok_or_else(|| String::from("a mass is above zero"))
+    Positive::new(as_in_a_sheet("flywheel.mass", value)?)
+        .ok_or_else(|| String::from("a mass is above zero"))
 }
 
 /// What is to be done, told from what was typed and what the sheet says.
@@ -95,7 +99,12 @@ pub(super) fn run(args: &CutArgs) -> Result<(), Failure> {
         Failure::said(format!("\"{}\": {wrong}", wheel.name()), right)
     })?;
     let cutting = &planned.cutting;
-    output.file_if_asked(args.plot.as_ref(), || {
+    let last = cutting.stages.last().map(|stage| &stage.disc);
+    let refusals = std::iter::once(("as it is", &cutting.disc_before))
+        .chain(last.map(|disc| ("as cut", disc)))
+        .filter_map(|(which, disc)| Some(format!("{which}: {}", disc.refusal()?)));
+    let left_out: Vec<String> = refusals.collect();
+    output.chart_if_asked(args.plot.as_ref(), &left_out, || {
         stress_chart(&car.title, cutting, system)
     })?;
     output.file_if_asked(args.draw.as_ref(), || drawing(&car.title, cutting, system))?;
@@ -110,7 +119,7 @@ pub(super) fn run(args: &CutArgs) -> Result<(), Failure> {
     output.result(&if output.wants_json() {
         json::cut(&reading, cutting, launched.as_ref())
     } else {
-        text::cut(&reading, cutting, launched.as_ref(), system).printed(&reading, system)
+        text::cut(&reading, cutting, launched.as_ref(), system).printed(&reading)
     })
 }
 
@@ -185,13 +194,10 @@ pub(super) fn overlapping() -> Failure {
     )
 }
 
-fn stress_chart(title: &str, cutting: &Cutting, system: System) -> Result<String, Failure> {
+fn stress_chart(title: &str, cutting: &Cutting, system: System) -> Result<Option<String>, Failure> {
     let stressed = Stressed::of(cutting);
     if stressed.is_empty() {
-        return Err(Failure::said(
-            "there is no stress to draw: the disc check was refused",
-            "run it without --plot: it says what is missing",
-        ));
+        return Ok(None);
     }
-    drawn(figures::stress(title, &stressed, system).svg(Size::WIDE))
+    drawn(figures::stress(title, &stressed, system).svg(Size::WIDE)).map(Some)
 }

@@ -2,7 +2,7 @@
 
 use super::failure::Failure;
 use super::launch::drawn;
-use super::options::{Common, flywheel};
+use super::options::{Common, as_in_a_sheet, flywheel};
 use super::output::Output;
 use super::progress::TerminalProgress;
 use clap::{ArgGroup, Args};
@@ -18,10 +18,10 @@ pub(super) struct GearingArgs {
     #[command(flatten)]
     common: Common,
     /// Other final drives, such as 3.9,4.1,4.4
-    #[arg(long = "final", value_name = "RATIOS", value_delimiter = ',', value_parser = ratio)]
+    #[arg(long = "final", value_name = "RATIOS", value_delimiter = ',', value_parser = final_drive)]
     finals: Vec<Positive>,
     /// Other first gears, such as 2.8,3.2
-    #[arg(long, value_name = "RATIOS", value_delimiter = ',', value_parser = ratio)]
+    #[arg(long, value_name = "RATIOS", value_delimiter = ',', value_parser = first_gear)]
     first: Vec<Positive>,
     /// The flywheel; without it, the one that is fitted
     #[arg(long, value_name = "NAME")]
@@ -37,12 +37,18 @@ pub(super) struct GearingArgs {
     page: Option<PathBuf>,
 }
 
-fn ratio(text: &str) -> Result<Positive, String> {
-    text.trim()
-        .parse()
-        .ok()
-        .and_then(Positive::new)
-        .ok_or_else(|| "a ratio is a number above zero, such as 4.1".into())
+fn final_drive(text: &str) -> Result<Positive, String> {
+    ratio(text, "gearbox.final")
+}
+
+fn first_gear(text: &str) -> Result<Positive, String> {
+    ratio(text, "gearbox.ratios")
+}
+
+fn ratio(text: &str, key: &str) -> Result<Positive, String> {
+    let ratio = text.trim().parse();
+    let ratio = ratio.map_err(|_| "a ratio is a number, such as 4.1")?;
+    Positive::new(as_in_a_sheet(key, ratio)?).ok_or_else(|| "a ratio is above zero".into())
 }
 
 pub(super) fn run(args: &GearingArgs) -> Result<(), Failure> {
@@ -82,6 +88,6 @@ pub(super) fn run(args: &GearingArgs) -> Result<(), Failure> {
     output.result(&if output.wants_json() {
         json::gearing(&reading, &studies)
     } else {
-        text::gearing::gearing(&reading, &studies).printed(&reading, system)
+        text::gearing::gearing(&reading, &studies).printed(&reading)
     })
 }

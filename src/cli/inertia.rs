@@ -39,14 +39,21 @@ pub(super) fn run(args: &InertiaArgs) -> Result<(), Failure> {
         None => car.flywheels.all().iter().collect(),
     };
     let ledger = ledger(car, &wheels);
-    output.file_if_asked(args.plot.as_ref(), || stress_chart(&ledger, system))?;
+    let left_out = ledger.wheels.iter().filter_map(|wheel| {
+        let refusal = wheel.disc.refusal()?;
+        Some(format!("\"{}\": {refusal}", wheel.wheel.name()))
+    });
+    let left_out: Vec<String> = left_out.collect();
+    output.chart_if_asked(args.plot.as_ref(), &left_out, || {
+        stress_chart(&ledger, system)
+    })?;
     output.file_if_asked(args.draw.as_ref(), || {
         drawing(&ledger, args.wheel.as_deref(), system)
     })?;
     output.result(&if output.wants_json() {
         json::inertia(&reading, &ledger)
     } else {
-        text::inertia(&reading, &ledger, system).printed(&reading, system)
+        text::inertia(&reading, &ledger, system).printed(&reading)
     })
 }
 
@@ -78,7 +85,7 @@ fn drawing(ledger: &Ledger, args: Option<&str>, system: System) -> Result<String
         .map_or_else(|| Err(super::cut::overlapping()), super::launch::drawn)
 }
 
-fn stress_chart(ledger: &Ledger, system: System) -> Result<String, Failure> {
+fn stress_chart(ledger: &Ledger, system: System) -> Result<Option<String>, Failure> {
     let stressed: Vec<Stressed> = ledger
         .wheels
         .iter()
@@ -91,10 +98,7 @@ fn stress_chart(ledger: &Ledger, system: System) -> Result<String, Failure> {
         })
         .collect();
     if stressed.is_empty() {
-        return Err(Failure::said(
-            "there is no stress to draw: no flywheel asked for could be checked",
-            "run it without --plot: it says for each flywheel what is missing",
-        ));
+        return Ok(None);
     }
-    drawn(figures::stress(&ledger.car.title, &stressed, system).svg(Size::WIDE))
+    drawn(figures::stress(&ledger.car.title, &stressed, system).svg(Size::WIDE)).map(Some)
 }

@@ -3,14 +3,19 @@
 use super::failure::Failure;
 use super::output::{may_write, write_whole};
 use clap::Args;
-use flyheft::sheet::starter::{SHEET, TORQUE, TORQUE_FILE};
+use clap::ValueEnum;
+use flyheft::sheet::starter::{Starter, TORQUE_FILE};
+use flyheft::shown::json::sheet_schema;
 use std::path::PathBuf;
 
 #[derive(Debug, Args)]
 pub(super) struct NewArgs {
-    /// The sheet to write; its torque file is written beside it
+    /// The sheet to write; its torque file and what editors know of a sheet are written beside it
     #[arg(default_value = "car.toml")]
     sheet: PathBuf,
+    /// Start from a car nearer to yours; without it, from one that shows most of what a sheet can say
+    #[arg(long, value_name = "CAR")]
+    like: Option<Like>,
     /// Replace files that exist
     #[arg(long)]
     force: bool,
@@ -18,6 +23,30 @@ pub(super) struct NewArgs {
     #[arg(short, long)]
     quiet: bool,
 }
+
+/// Cars to start from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Like {
+    /// A light rear-drive two-seater
+    LightRear,
+    /// A heavy rear-drive saloon
+    HeavyRear,
+    /// A front-drive hatchback
+    Front,
+}
+
+impl Like {
+    const fn starter(self) -> Starter {
+        match self {
+            Self::LightRear => Starter::LightRear,
+            Self::HeavyRear => Starter::HeavyRear,
+            Self::Front => Starter::Front,
+        }
+    }
+}
+
+/// Name of the file that tells editors what a sheet may say; the first line of a starter names it.
+const SCHEMA_FILE: &str = "flyheft-sheet.schema.json";
 
 pub(super) fn run(args: &NewArgs) -> Result<(), Failure> {
     let torque = args.sheet.with_file_name(TORQUE_FILE);
@@ -27,11 +56,21 @@ pub(super) fn run(args: &NewArgs) -> Result<(), Failure> {
             "that is its torque file's name; call it car.toml, say",
         ));
     }
+    let starter = args.like.map_or(Starter::Usual, Like::starter);
+    let schema = args.sheet.with_file_name(SCHEMA_FILE);
+    let known = sheet_schema();
+    let is_there = std::fs::read_to_string(&schema).is_ok_and(|there| there == known);
     for path in [&args.sheet, &torque] {
         may_write(path, args.force)?;
     }
-    write_whole(&torque, TORQUE, args.force)?;
-    write_whole(&args.sheet, SHEET, args.force)?;
+    if !is_there {
+        may_write(&schema, args.force)?;
+    }
+    write_whole(&torque, starter.torque(), args.force)?;
+    write_whole(&args.sheet, starter.sheet(), args.force)?;
+    if !is_there {
+        write_whole(&schema, &known, args.force)?;
+    }
     if !args.quiet {
         let sheet = args.sheet.display();
         eprintln!(

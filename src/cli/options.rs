@@ -4,6 +4,7 @@ use super::failure::Failure;
 use clap::{Args, ValueEnum};
 use flyheft::car::{Car, Flywheel};
 use flyheft::launch::LaunchError;
+use flyheft::sheet::keys;
 use flyheft::study::scatter::draws::{DEFAULT_DRAWS, DEFAULT_SEED, FEWEST_DRAWS, MOST_DRAWS};
 use flyheft::study::{Options, StudyError};
 use flyheft::units::{Kind, System, parse};
@@ -86,6 +87,14 @@ fn draws(text: &str) -> Result<usize, String> {
         .ok_or(range)
 }
 
+/// A value (SI) that is held to the range of the sheet's key for the same thing.
+pub(super) fn as_in_a_sheet(key: &str, si: f64) -> Result<f64, String> {
+    match keys::find(key) {
+        Some(key) => key.held(si),
+        None => Ok(si),
+    }
+}
+
 /// A launch speed in rad/s from a bare number in rpm or a number with its unit.
 pub(super) fn launch_speed(text: &str) -> Result<f64, String> {
     let speed = match text.parse::<f64>() {
@@ -93,11 +102,7 @@ pub(super) fn launch_speed(text: &str) -> Result<f64, String> {
         Err(_) => parse(text, Kind::AngularSpeed)
             .map_err(|error| format!("{error}; {}", error.hint(Kind::AngularSpeed)))?,
     };
-    if speed.is_finite() && speed > 0.0 {
-        Ok(speed)
-    } else {
-        Err("a launch speed above zero, in rpm".into())
-    }
+    as_in_a_sheet("driver.launch_range", speed)
 }
 
 /// The flywheel asked for, or the fitted one.

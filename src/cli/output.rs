@@ -81,6 +81,33 @@ impl<'o> Output<'o> {
         Ok(())
     }
 
+    /// Writes a chart if one was asked for; what it leaves out is said on standard error, and so
+    /// is why, where there is nothing left to draw.
+    pub(super) fn chart_if_asked(
+        &self,
+        path: Option<&PathBuf>,
+        left_out: &[String],
+        chart: impl FnOnce() -> Result<Option<String>, Failure>,
+    ) -> Result<(), Failure> {
+        let Some(path) = path else { return Ok(()) };
+        if !self.options.quiet {
+            for words in left_out {
+                eprintln!("not drawn: {words}");
+            }
+        }
+        match chart()? {
+            Some(chart) => self.file(path, &chart),
+            None if self.options.quiet => Ok(()),
+            None => {
+                eprintln!(
+                    "{} was not written: nothing is left to draw",
+                    path.display()
+                );
+                Ok(())
+            }
+        }
+    }
+
     /// Writes a file if one was asked for.
     pub(super) fn file_if_asked(
         &self,

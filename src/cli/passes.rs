@@ -1,5 +1,6 @@
 //! Machining passes on the command line, in the order they are typed.
 
+use super::options::as_in_a_sheet;
 use clap::{Arg, ArgAction, ArgMatches, Args, Command, Error, FromArgMatches};
 use flyheft::car::checked::{NonNegative, Positive};
 use flyheft::car::machining::{Band, Face, HoleDepth, Pass};
@@ -100,6 +101,7 @@ impl Args for AskedPasses {
 fn length<T>(text: &str, checked: fn(f64) -> Option<T>) -> Result<T, String> {
     let metres = parse(text, Kind::Length)
         .map_err(|error| format!("{error}; {}", error.hint(Kind::Length)))?;
+    as_in_a_sheet("flywheel.sections.inner", metres.abs())?;
     checked(metres).ok_or_else(|| format!("\"{text}\" must be above zero"))
 }
 

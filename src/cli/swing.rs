@@ -1,7 +1,7 @@
 //! `flyheft swing`: inertia from pendulum timings, with its uncertainty.
 
 use super::failure::Failure;
-use super::options::Common;
+use super::options::{Common, as_in_a_sheet};
 use super::output::Output;
 use clap::Args;
 use flyheft::car::checked::Positive;
@@ -42,7 +42,8 @@ fn quantity(text: &str, kind: Kind) -> Result<Positive, String> {
 }
 
 fn time(text: &str) -> Result<Positive, String> {
-    quantity(text, Kind::Time)
+    let time = quantity(text, Kind::Time)?;
+    as_in_a_sheet("flywheel.swing.reaction", time.get()).map(|_| time)
 }
 
 fn gravity(text: &str) -> Result<Positive, String> {

@@ -94,7 +94,7 @@ pub(super) fn run(args: &WindowArgs) -> Result<(), Failure> {
         output.result(&if output.wants_json() {
             json::window(&reading, study, &band)
         } else {
-            text::window(&reading, study, &band).printed(&reading, system)
+            text::window(&reading, study, &band).printed(&reading)
         })?;
     }
     Ok(())

@@ -1,10 +1,9 @@
 //! What a table says to the question for a key.
 
-use super::problem::Problem;
+use super::keys::{Key, WhenAbsent};
 use super::table_reader::TableReader;
 use super::value::{Amount, Checked, Found};
-use crate::units::{Kind, System};
-use std::ops::RangeInclusive;
+use crate::units::System;
 
 pub(super) enum State<T> {
     /// The key is not there.
@@ -18,16 +17,15 @@ pub(super) enum State<T> {
 /// The answer, with what it takes to say more about it.
 pub(super) struct Answer<'r, 'a, T> {
     pub(super) reader: &'r TableReader<'a>,
-    pub(super) key: &'static str,
-    pub(super) kind: Option<Kind>,
+    pub(super) key: &'static Key,
     pub(super) state: State<T>,
 }
 
 impl<T> Answer<'_, '_, T> {
     /// The value; where the key is absent, that is a problem.
-    pub(super) fn needed(self, example: &'static str) -> Option<Found<T>> {
+    pub(super) fn needed(self) -> Option<Found<T>> {
         if matches!(self.state, State::Absent) {
-            self.reader.lacks(self.key, example);
+            self.reader.lacks(self.key);
         }
         self.given()
     }
@@ -50,19 +48,16 @@ impl<T> Answer<'_, '_, T> {
     }
 
     /// The value, or this one where the key is absent; that is told as a default.
-    pub(super) fn or_value(
-        self,
-        value: T,
-        shown: Amount,
-        reason: &'static str,
-    ) -> Option<Found<T>> {
+    pub(super) fn or_value(self, value: T, shown: Amount) -> Option<Found<T>> {
         match self.state {
             State::Given(found) => Some(found),
             State::Refused => None,
             State::Absent => {
                 let read = shown.shown(System::Metric);
                 let key = self.reader.full_key(self.key);
-                self.reader.diagnostics.default_used(key, shown, reason);
+                self.reader
+                    .diagnostics
+                    .default_used(key, shown, self.key.reason());
                 Some(Found {
                     value,
                     place: self.reader.header.clone(),
@@ -71,48 +66,34 @@ impl<T> Answer<'_, '_, T> {
             }
         }
     }
-}
 
-impl<T: Checked> Answer<'_, '_, T> {
-    /// The value, or this number (in SI) where the key is absent; that is told as a default.
-    pub(super) fn or(self, default: f64, reason: &'static str) -> Option<Found<T>> {
-        let shown = Amount::of(default, self.kind);
-        let value = if self.is_absent() {
-            self.reader.default_value(self.key, self.kind, default)
-        } else {
-            default
+    /// The value, or this one where the key is absent, which is the word declared for it; that
+    /// is told as a default.
+    pub(super) fn or_word(self, value: T) -> Option<Found<T>> {
+        let WhenAbsent::Word(word, _) = self.key.when_absent else {
+            return self.needed();
         };
-        self.or_value(T::checked(value)?, shown, reason)
+        self.or_value(value, Amount::Word(word.to_owned()))
     }
 }
 
-impl<T: Copy + Into<f64>> Answer<'_, '_, T> {
-    /// The same, a problem where the value (in SI) lies outside a range.
-    pub(super) fn within(self, range: RangeInclusive<f64>, why: &str) -> Self {
-        let State::Given(found) = &self.state else {
-            return self;
-        };
-        if range.contains(&found.value.into()) {
-            return self;
+impl<T: Checked> Answer<'_, '_, T> {
+    /// The value, or the one declared for it where the key is absent; that is told as a default.
+    pub(super) fn or_default(self) -> Option<Found<T>> {
+        match self.key.when_absent {
+            WhenAbsent::Value(si, _) => self.or(si),
+            _ => self.needed(),
         }
-        let shown = |si: f64| Amount::of(si, self.kind).shown(System::Metric);
-        let problem = Problem::new(
-            found.place.clone(),
-            format!("{} = {} is out of range", self.key, found.read),
-        )
-        .label(format!(
-            "must be from {} to {}",
-            shown(*range.start()),
-            shown(*range.end())
-        ));
-        self.reader.diagnostics.problem(if why.is_empty() {
-            problem
+    }
+
+    /// The value, or this number (in SI) where the key is absent; that is told as a default.
+    pub(super) fn or(self, default: f64) -> Option<Found<T>> {
+        let shown = Amount::of(default, self.key.form.kind());
+        let value = if self.is_absent() {
+            self.reader.default_value(self.key, default)
         } else {
-            problem.help(why)
-        });
-        Self {
-            state: State::Refused,
-            ..self
-        }
+            default
+        };
+        self.or_value(T::checked(value)?, shown)
     }
 }

@@ -1,6 +1,7 @@
 //! A part by its sections, holes and extras.
 
 use super::geometry;
+use super::keys::part::{self, extra, hole, section};
 use super::material::MaterialRead;
 use super::problem::Problem;
 use super::table_reader::TableReader;
@@ -11,10 +12,6 @@ use crate::car::checked::{NonNegative, Positive};
 use crate::car::inertia::{
     BuiltUp, Description, Extra, ExtraPlace, HoleRing, PartError, Section, WEIGHED_DOUBT_SHARE,
 };
-use crate::units::Kind;
-
-/// A factor on a drawing's inertia beyond these is another part (common practice, no source).
-const SCALES: std::ops::RangeInclusive<f64> = 0.5..=2.0;
 
 /// Reads the sections and what goes with them.
 pub(super) fn read(
@@ -22,35 +19,25 @@ pub(super) fn read(
     name: Option<&Found<String>>,
     material: Option<&MaterialRead>,
 ) -> Option<Description> {
-    let list = t.inners(
-        "sections",
-        "a list of tables: [ { inner = …, outer = …, thickness = … } ]",
-    );
-    let sections =
-        list.needed("[ { inner = \"36 mm\", outer = \"260 mm\", thickness = \"14 mm\" } ]");
+    let list = t.inners(part::SECTIONS);
+    let sections = list.needed();
     let sections = sections.and_then(|list| {
         let place = list.place.clone();
         let sections = all(list.value, section)?;
         Some((sections, place))
     });
-    let hole_list = t.inners(
-        "holes",
-        "a list of tables: [ { count = 6, diameter = …, circle = …, depth = … } ]",
-    );
+    let hole_list = t.inners(part::HOLES);
     let holes = optional(hole_list.is_absent(), hole_list.given(), hole_ring);
-    let extra_list = t.inners(
-        "extras",
-        "a list of tables: [ { name = …, mass = …, radius_of_gyration = … } ]",
-    );
+    let extra_list = t.inners(part::EXTRAS);
     let extras = optional(extra_list.is_absent(), extra_list.given(), extra);
-    let weighed = t.quantity::<Positive>("weighed", Kind::Mass);
+    let weighed = t.measure::<Positive>(part::WEIGHED);
     let was_weighed = !weighed.is_absent();
     let weighed = weighed.given();
-    let scale = t.number::<Positive>("inertia_scale").within(SCALES, "");
+    let scale = t.measure::<Positive>(part::INERTIA_SCALE);
     let scale_good = scale.is_good();
     let scale = scale.given();
     if material.is_none() {
-        t.lacks("material", "\"steel\"");
+        t.lacks(part::MATERIAL);
     }
     let material = material?.material.clone()?;
     let ((sections, place), holes, extras) = (sections?, holes?, extras?);
@@ -124,36 +111,30 @@ fn half(diameter: NonNegative) -> Option<NonNegative> {
 }
 
 fn section(s: &TableReader<'_>) -> Option<Section> {
-    let inner = s
-        .quantity::<NonNegative>("inner", Kind::Length)
-        .needed("\"36 mm\"");
-    let outer = s
-        .quantity::<Positive>("outer", Kind::Length)
-        .needed("\"260 mm\"");
-    let flat = s.quantity::<Positive>("thickness", Kind::Length);
-    let at_inner = s.quantity::<NonNegative>("thickness_inner", Kind::Length);
-    let at_outer = s.quantity::<NonNegative>("thickness_outer", Kind::Length);
+    let inner = s.measure::<NonNegative>(section::INNER).needed();
+    let outer = s.measure::<Positive>(section::OUTER).needed();
+    let flat = s.measure::<Positive>(section::THICKNESS);
+    let at_inner = s.measure::<NonNegative>(section::THICKNESS_INNER);
+    let at_outer = s.measure::<NonNegative>(section::THICKNESS_OUTER);
     let tapered = !(at_inner.is_absent() && at_outer.is_absent());
     let thickness = if flat.is_absent() && tapered {
-        let (a, b) = (at_inner.needed("\"12 mm\""), at_outer.needed("\"20 mm\""));
+        let (a, b) = (at_inner.needed(), at_outer.needed());
         a.zip(b).map(|(a, b)| (a.value, b.value))
     } else if tapered {
         let second = if at_inner.is_absent() {
-            "thickness_outer"
+            section::THICKNESS_OUTER
         } else {
-            "thickness_inner"
+            section::THICKNESS_INNER
         };
         s.diagnostics.problem(
             Problem::new(s.key_place(second), "the section's thickness is given twice over")
                 .label("tapered")
-                .also(s.key_place("thickness"), "flat")
+                .also(s.key_place(section::THICKNESS), "flat")
                 .help("thickness for a flat section; thickness_inner and thickness_outer for a tapered one"),
         );
         None
     } else {
-        let flat = flat
-            .needed("\"14 mm\"")
-            .map(|flat| flat.value.as_non_negative());
+        let flat = flat.needed().map(|flat| flat.value.as_non_negative());
         flat.map(|flat| (flat, flat))
     };
     let (inner, outer) = (inner?, outer?);
@@ -178,16 +159,10 @@ fn section(s: &TableReader<'_>) -> Option<Section> {
 }
 
 fn hole_ring(h: &TableReader<'_>) -> Option<HoleRing> {
-    let count = h.count("count").needed("6");
-    let diameter = h
-        .quantity::<Positive>("diameter", Kind::Length)
-        .needed("\"10 mm\"");
-    let circle = h
-        .quantity::<NonNegative>("circle", Kind::Length)
-        .needed("\"64 mm\"");
-    let depth = h
-        .quantity::<Positive>("depth", Kind::Length)
-        .needed("\"14 mm\"");
+    let count = h.count(hole::COUNT).needed();
+    let diameter = h.measure::<Positive>(hole::DIAMETER).needed();
+    let circle = h.measure::<NonNegative>(hole::CIRCLE).needed();
+    let depth = h.measure::<Positive>(hole::DEPTH).needed();
     Some(HoleRing {
         count: count?.value,
         diameter_m: diameter?.value,
@@ -197,25 +172,27 @@ fn hole_ring(h: &TableReader<'_>) -> Option<HoleRing> {
 }
 
 fn extra(e: &TableReader<'_>) -> Option<Extra> {
-    let name = e.words("name").needed("\"ring gear\"");
-    let mass = e
-        .quantity::<Positive>("mass", Kind::Mass)
-        .needed("\"0.85 kg\"");
-    let gyration = e.quantity::<Positive>("radius_of_gyration", Kind::Length);
-    let count = e.count("count");
-    let circle = e.quantity::<NonNegative>("circle", Kind::Length);
+    let name = e.words(extra::NAME).needed();
+    let mass = e.measure::<Positive>(extra::MASS).needed();
+    let gyration = e.measure::<Positive>(extra::RADIUS_OF_GYRATION);
+    let count = e.count(extra::COUNT);
+    let circle = e.measure::<NonNegative>(extra::CIRCLE);
     let points = !(count.is_absent() && circle.is_absent());
     let place = if points && !gyration.is_absent() {
-        let second = if count.is_absent() { "circle" } else { "count" };
+        let second = if count.is_absent() {
+            extra::CIRCLE
+        } else {
+            extra::COUNT
+        };
         e.diagnostics.problem(
             Problem::new(e.key_place(second), "the extra's place is given twice over")
                 .label("points on a circle")
-                .also(e.key_place("radius_of_gyration"), "a ring")
+                .also(e.key_place(extra::RADIUS_OF_GYRATION), "a ring")
                 .help("radius_of_gyration with the mass of the whole, or count and circle with the mass of each"),
         );
         None
     } else if points {
-        let (count, circle) = (count.needed("6"), circle.needed("\"228 mm\""));
+        let (count, circle) = (count.needed(), circle.needed());
         count.zip(circle).and_then(|(count, circle)| {
             Some(ExtraPlace::Points {
                 count: count.value,
@@ -224,7 +201,7 @@ fn extra(e: &TableReader<'_>) -> Option<Extra> {
         })
     } else {
         gyration
-            .needed("\"131 mm\"")
+            .needed()
             .map(|radius| ExtraPlace::Gyration(radius.value))
     };
     Some(Extra {

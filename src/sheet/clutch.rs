@@ -1,34 +1,32 @@
 //! `[clutch]`.
 
+use super::keys::{Key, clutch as key};
 use super::problem::{Problem, Sort};
 use super::steps;
 use super::table_reader::TableReader;
 use super::typed::inside_out;
-use super::value::{Amount, COMMON_PRACTICE, Found};
-use super::warnings::{DISC_INERTIA, RELEASE_TIME, Warning};
+use super::value::Found;
+use super::warnings::Warning;
 use crate::car::checked::{AtLeastOne, NonNegative, Positive, Share};
-use crate::car::clutch::{
-    Capacity, Clutch, DEFAULT_SPECIFIC_HEAT, DEFAULT_STATIC_RATIO, Faces, Heating, Plate, Wear,
-};
+use crate::car::clutch::{Capacity, Clutch, Faces, Heating, Plate, Wear};
 use crate::car::schedule::Schedule;
-use crate::units::Kind;
 
 /// Keys that describe a clutch by its clamp and faces.
-const FACE_KEYS: [&str; 6] = ["clamp", "faces", "friction", "outer", "inner", "wear"];
+const FACE_KEYS: [&Key; 6] = [
+    key::CLAMP,
+    key::FACES,
+    key::FRICTION,
+    key::OUTER,
+    key::INNER,
+    key::WEAR,
+];
 
 /// Reads the section.
 pub(super) fn read(t: &TableReader<'_>) -> Option<Found<Clutch>> {
     let capacity = capacity(t);
-    let disc = t
-        .quantity::<Positive>("disc_inertia", Kind::Inertia)
-        .needed("\"0.0055 kg·m²\"");
-    if let Some(disc) = &disc {
-        DISC_INERTIA.check(t.diagnostics, t.full_key("disc_inertia"), disc);
-    }
+    let disc = t.measure::<Positive>(key::DISC_INERTIA).needed();
     let release = release(t);
-    let static_ratio = t
-        .number::<AtLeastOne>("static_ratio")
-        .or(DEFAULT_STATIC_RATIO, COMMON_PRACTICE);
+    let static_ratio = t.measure::<AtLeastOne>(key::STATIC_RATIO).or_default();
     let heating = heating(t);
     let capacity = capacity?;
     Some(Found {
@@ -45,7 +43,7 @@ pub(super) fn read(t: &TableReader<'_>) -> Option<Found<Clutch>> {
 }
 
 fn capacity(t: &TableReader<'_>) -> Option<Found<Capacity>> {
-    let given = t.quantity::<Positive>("capacity", Kind::Torque);
+    let given = t.measure::<Positive>(key::CAPACITY);
     let face_key = FACE_KEYS.into_iter().fold(None, |found, key| {
         let there = t.has(key);
         found.or(there.then_some(key))
@@ -59,16 +57,13 @@ fn capacity(t: &TableReader<'_>) -> Option<Found<Capacity>> {
                     format!("the clutch is given twice over: by capacity and by {key}"),
                 )
                 .label("part of clamp and faces")
-                .also(t.key_place("capacity"), "capacity")
+                .also(t.key_place(key::CAPACITY), "capacity")
                 .help("capacity alone, or clamp, faces, friction, outer and inner"),
             );
             None
         }
         (true, None) => {
-            t.lacks(
-                "capacity",
-                "\"310 N·m\" (or clamp, faces, friction, outer and inner)",
-            );
+            t.lacks(key::CAPACITY);
             None
         }
         (true, Some(_)) => faces(t),
@@ -76,25 +71,14 @@ fn capacity(t: &TableReader<'_>) -> Option<Found<Capacity>> {
 }
 
 fn faces(t: &TableReader<'_>) -> Option<Found<Capacity>> {
-    let clamp = t
-        .quantity::<Positive>("clamp", Kind::Force)
-        .needed("\"6200 N\"");
-    let count = t.count("faces").needed("2");
-    let friction = t
-        .number::<Positive>("friction")
-        .within(0.0..=MOST_FRICTION, "")
-        .needed("0.30");
-    let outer = t
-        .quantity::<Positive>("outer", Kind::Length)
-        .needed("\"200 mm\"");
-    let inner = t
-        .quantity::<NonNegative>("inner", Kind::Length)
-        .needed("\"135 mm\"");
-    let wear = t.choice("wear", &Wear::ALL, Wear::name).or_value(
-        Wear::UniformWear,
-        Amount::Word(Wear::UniformWear.name().to_owned()),
-        "a clutch that has bedded in",
-    );
+    let clamp = t.measure::<Positive>(key::CLAMP).needed();
+    let count = t.count(key::FACES).needed();
+    let friction = t.measure::<Positive>(key::FRICTION).needed();
+    let outer = t.measure::<Positive>(key::OUTER).needed();
+    let inner = t.measure::<NonNegative>(key::INNER).needed();
+    let wear = t
+        .choice(key::WEAR, &Wear::ALL, Wear::name)
+        .or_word(Wear::UniformWear);
     let (clamp, outer, inner) = (clamp?, outer?, inner?);
     let radii = (
         NonNegative::new(inner.value.get() / 2.0)?,
@@ -115,18 +99,14 @@ fn faces(t: &TableReader<'_>) -> Option<Found<Capacity>> {
         .map(|faces| clamp.map(|_| Capacity::Faces(faces)))
 }
 
-/// Friction coefficient of a clutch facing at most: beyond it a slip of the point is likelier
-/// than a lining (common practice, no source).
-const MOST_FRICTION: f64 = 1.5;
-
 fn release(t: &TableReader<'_>) -> Option<Schedule> {
-    let time = t.quantity::<Positive>("release_time", Kind::Time);
-    match (time.is_absent(), t.has("release")) {
+    let time = t.measure::<Positive>(key::RELEASE_TIME);
+    match (time.is_absent(), t.has(key::RELEASE)) {
         (false, true) => {
             t.diagnostics.problem(
-                Problem::new(t.key_place("release"), "the release is given twice over")
+                Problem::new(t.key_place(key::RELEASE), "the release is given twice over")
                     .label("a table")
-                    .also(t.key_place("release_time"), "a time")
+                    .also(t.key_place(key::RELEASE_TIME), "a time")
                     .help(
                         "keep release_time for a steady release, or release for a table of points",
                     ),
@@ -134,36 +114,29 @@ fn release(t: &TableReader<'_>) -> Option<Schedule> {
             None
         }
         (true, true) => {
-            let release = steps::read(t, "release", Schedule::release)?;
-            let last_s = release.value.last_corner_s();
-            RELEASE_TIME.check_value(
-                t.diagnostics,
-                t.full_key("release"),
-                last_s,
-                Some(&release.place),
-            );
+            let release = steps::read(t, key::RELEASE, Schedule::release)?;
+            t.check_usual(key::RELEASE, release.value.last_corner_s(), &release.place);
             Some(release.value)
         }
         _ => {
-            let time = time.needed("\"0.25 s\"")?;
-            RELEASE_TIME.check(t.diagnostics, t.full_key("release_time"), &time);
+            let time = time.needed()?;
             Some(Schedule::ramp(time.value))
         }
     }
 }
 
 fn heating(t: &TableReader<'_>) -> Option<Heating> {
-    let fade = t.number::<Share>("fade").or(0.0, "no fade");
-    let mass = t.quantity::<Positive>("plate_mass", Kind::Mass);
-    let heat = t.quantity::<Positive>("plate_specific_heat", Kind::SpecificHeat);
+    let fade = t.measure::<Share>(key::FADE).or_default();
+    let mass = t.measure::<Positive>(key::PLATE_MASS);
+    let heat = t.measure::<Positive>(key::PLATE_SPECIFIC_HEAT);
     if mass.is_absent() {
         if !heat.is_absent() {
             let warning = Warning::NotUsed {
-                key: t.full_key("plate_specific_heat"),
+                key: t.full_key(key::PLATE_SPECIFIC_HEAT),
                 why: "it needs plate_mass beside it",
             };
             t.diagnostics
-                .warning(warning, Some(&t.key_place("plate_specific_heat")));
+                .warning(warning, Some(&t.key_place(key::PLATE_SPECIFIC_HEAT)));
         }
         let fade = fade?;
         if fade.value.get() > 0.0 {
@@ -178,10 +151,7 @@ fn heating(t: &TableReader<'_>) -> Option<Heating> {
         return heat.is_good().then_some(Heating::Unknown);
     }
     let mass = mass.given();
-    let heat = heat.or(
-        DEFAULT_SPECIFIC_HEAT,
-        "iron and steel; handbook round value",
-    );
+    let heat = heat.or_default();
     let plate = Plate {
         mass_kg: mass?.value,
         specific_heat_j_kg_k: heat?.value,

@@ -1,10 +1,10 @@
 //! A small table of comma-separated numbers, each cell with its place.
 
 use super::diagnostics::Diagnostics;
-use super::problem::{FileId, Place, Problem};
+use super::problem::{FileId, Place, Problem, unshowable};
 use super::unknown_key::nearest;
 use super::words::counted;
-use crate::units::{RPM, quote};
+use crate::units::{RPM, quote, upsets_a_screen};
 use std::ops::Range;
 
 /// Rows of a table at most.
@@ -29,8 +29,14 @@ pub(super) struct CsvTable {
 
 impl CsvTable {
     /// Reads a table: first row the column names, `#` begins a comment, blank lines count for
-    /// nothing. Whatever is wrong is noted; `None` if the table cannot be told at all.
-    pub(super) fn parse(diagnostics: &Diagnostics, file: FileId, text: &str) -> Option<Self> {
+    /// nothing. Whatever is wrong is noted; `None` if the table cannot be told at all. `header` is
+    /// a first line as it would be right.
+    pub(super) fn parse(
+        diagnostics: &Diagnostics,
+        file: FileId,
+        text: &str,
+        header: &str,
+    ) -> Option<Self> {
         let mut rows = records(diagnostics, file, text)?.into_iter();
         let Some(columns) = rows.next() else {
             diagnostics.problem(
@@ -41,6 +47,13 @@ impl CsvTable {
         };
         if let Some(problem) = wrong_separator(&columns) {
             diagnostics.problem(problem);
+            return None;
+        }
+        let cells = || columns.iter().chain(rows.as_slice().iter().flatten());
+        let odd =
+            cells().find_map(|cell| Some((cell.text.chars().find(|c| upsets_a_screen(*c))?, cell)));
+        if let Some((odd, cell)) = odd {
+            diagnostics.problem(unshowable("this cell", odd, cell.place.clone()));
             return None;
         }
         let mut table = Self {
@@ -56,7 +69,9 @@ impl CsvTable {
             diagnostics.problem(
                 Problem::new(table.header_place(), "the columns have no names")
                     .label("this row holds numbers")
-                    .help("the first line names the columns, such as speed_rpm,torque_nm"),
+                    .help(format!(
+                        "the first line names the columns, such as {header}"
+                    )),
             );
             return None;
         }

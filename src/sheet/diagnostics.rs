@@ -52,6 +52,7 @@ struct Gathered {
     /// Values of which the sheet itself says how far they are in doubt.
     said_of_doubt: usize,
     memory: Memory,
+    lost: BTreeSet<String>,
 }
 
 /// See the module's own words.
@@ -191,6 +192,16 @@ impl Diagnostics {
         self.gathered.borrow_mut().unknown_key.push(unknown_key);
     }
 
+    /// Notes keys that stood on lines which could not be read: they are not missing.
+    pub(super) fn lost(&self, keys: BTreeSet<String>) {
+        self.gathered.borrow_mut().lost.extend(keys);
+    }
+
+    /// Whether a key stood on a line that could not be read.
+    pub(super) fn is_lost(&self, key: &str) -> bool {
+        self.gathered.borrow().lost.contains(key)
+    }
+
     /// Problems noted so far.
     pub(super) fn problem_count(&self) -> usize {
         self.gathered.borrow().problems.len()
@@ -202,7 +213,7 @@ impl Diagnostics {
         for unknown_key in &gathered.unknown_key {
             gathered
                 .problems
-                .push(super::unknown_key::problem(unknown_key, &gathered.known));
+                .push(super::unknown_key::problem(unknown_key));
         }
         gathered
             .warnings

@@ -1,34 +1,24 @@
 //! `[gearbox]`.
 
+use super::keys::gearbox as key;
 use super::problem::Problem;
 use super::table_reader::TableReader;
-use super::value::{Amount, COMMON_PRACTICE, Found};
-use super::warnings::{FINAL_DRIVE, FIRST_GEAR, Warning};
+use super::value::Found;
+use super::warnings::Warning;
 use crate::car::checked::{Efficiency, NonNegative, Positive};
-use crate::car::driveline::{
-    DEFAULT_EFFICIENCY, DEFAULT_SHIFT_ENGAGE_S, DEFAULT_SHIFT_THROTTLE_S, DEFAULT_SHIFT_TIME_S,
-    Driveline, RatioError, Ratios, Shift, ShiftStyle,
-};
+use crate::car::driveline::{Driveline, RatioError, Ratios, Shift, ShiftStyle};
 use crate::car::engine::LIMITER_BAND_RAD_S;
-use crate::units::Kind;
 
 /// Reads the section; the limiter tells a shift that will never come.
 pub(super) fn read(t: &TableReader<'_>, limiter: Option<&Found<Positive>>) -> Option<Driveline> {
     let ratios = ratios(t);
-    let final_drive = t.number::<Positive>("final").needed("4.1");
-    let efficiency = t
-        .number::<Efficiency>("efficiency")
-        .or(DEFAULT_EFFICIENCY, COMMON_PRACTICE);
-    let input = t
-        .quantity::<NonNegative>("input_inertia", Kind::Inertia)
-        .needed("\"0.0010 kg·m²\"");
+    let final_drive = t.measure::<Positive>(key::FINAL).needed();
+    let efficiency = t.measure::<Efficiency>(key::EFFICIENCY).or_default();
+    let input = t.measure::<NonNegative>(key::INPUT_INERTIA).needed();
     let propshaft = t
-        .quantity::<NonNegative>("propshaft_inertia", Kind::Inertia)
-        .or(0.0, "no propeller shaft counted");
+        .measure::<NonNegative>(key::PROPSHAFT_INERTIA)
+        .or_default();
     let shift = shift(t, limiter);
-    if let Some(final_drive) = &final_drive {
-        FINAL_DRIVE.check(t.diagnostics, t.full_key("final"), final_drive);
-    }
     Some(Driveline {
         ratios: ratios?,
         final_drive: final_drive?.value,
@@ -40,11 +30,10 @@ pub(super) fn read(t: &TableReader<'_>, limiter: Option<&Found<Positive>>) -> Op
 }
 
 fn ratios(t: &TableReader<'_>) -> Option<Ratios> {
-    const FORM: &str = "a list of bare numbers, first gear first: [3.20, 1.95, 1.38, 1.00]";
-    let list = t.list("ratios", FORM).needed("[3.20, 1.95, 1.38, 1.00]")?;
+    let list = t.list(key::RATIOS).needed()?;
     let mut ratios = Vec::with_capacity(list.value.len());
     for item in &list.value {
-        match t.number_in::<Positive>("ratios", item) {
+        match t.number_in::<Positive>(key::RATIOS, item) {
             Ok(ratio) => ratios.push(ratio),
             Err(problem) => t.diagnostics.problem(problem),
         }
@@ -54,13 +43,9 @@ fn ratios(t: &TableReader<'_>) -> Option<Ratios> {
     }
     match Ratios::new(ratios) {
         Ok(ratios) => {
-            let place = list.value.first().map(|item| t.place(item.span()));
-            FIRST_GEAR.check_value(
-                t.diagnostics,
-                t.full_key("ratios"),
-                ratios.first(),
-                place.as_ref(),
-            );
+            if let Some(first) = list.value.first() {
+                t.check_usual(key::RATIOS, ratios.first(), &t.place(first.span()));
+            }
             Some(ratios)
         }
         Err(RatioError::Empty) => {
@@ -93,23 +78,11 @@ fn ratios(t: &TableReader<'_>) -> Option<Ratios> {
 }
 
 fn shift(t: &TableReader<'_>, limiter: Option<&Found<Positive>>) -> Option<Shift> {
-    let at = t
-        .quantity::<Positive>("shift_at", Kind::AngularSpeed)
-        .needed("\"6800 rpm\"");
-    let open = t
-        .quantity::<Positive>("shift_time", Kind::Time)
-        .or(DEFAULT_SHIFT_TIME_S, COMMON_PRACTICE);
-    let engage = t
-        .quantity::<Positive>("shift_engage", Kind::Time)
-        .or(DEFAULT_SHIFT_ENGAGE_S, COMMON_PRACTICE);
-    let throttle = t
-        .quantity::<Positive>("shift_throttle", Kind::Time)
-        .or(DEFAULT_SHIFT_THROTTLE_S, COMMON_PRACTICE);
-    let flat = t.flag("flat_shift").or_value(
-        false,
-        Amount::Word("false".to_owned()),
-        "foot off for a shift",
-    );
+    let at = t.measure::<Positive>(key::SHIFT_AT).needed();
+    let open = t.measure::<Positive>(key::SHIFT_TIME).or_default();
+    let engage = t.measure::<Positive>(key::SHIFT_ENGAGE).or_default();
+    let throttle = t.measure::<Positive>(key::SHIFT_THROTTLE).or_default();
+    let flat = t.flag(key::FLAT_SHIFT).or_word(false);
     if let (Some(at), Some(limiter)) = (&at, limiter)
         && at.value.get() > limiter.value.get() - LIMITER_BAND_RAD_S
     {

@@ -1,30 +1,23 @@
 //! `[driver]`.
 
 use super::engine::EngineRead;
+use super::keys::driver as key;
 use super::lift;
 use super::practice;
 use super::problem::{Place, Problem};
 use super::steps;
 use super::table_reader::TableReader;
-use super::value::{Amount, COMMON_PRACTICE, Found};
-use super::warnings::{ENOUGH_LAUNCHES, LAUNCH_SD, NEAR_STALL, Warning};
+use super::value::{Amount, Found};
+use super::warnings::{ENOUGH_LAUNCHES, NEAR_STALL, Warning};
 use super::words;
 use crate::car::Flywheels;
 use crate::car::checked::{NonNegative, Positive};
 use crate::car::doubt::{Doubt, DoubtOrigin};
-use crate::car::driver::{
-    DEFAULT_HOLD_EXPONENT, DEFAULT_LAUNCH_SD_RPM, DEFAULT_RANGE_START_RPM, DEFAULT_RELEASE_SD,
-    Driver, Hold, SpeedRange, Unsteadiness,
-};
+use crate::car::driver::{DEFAULT_RANGE_START_RPM, Driver, Hold, SpeedRange, Unsteadiness};
 use crate::car::practice::Practice;
 use crate::car::schedule::Schedule;
 use crate::units::{self, Kind, System};
 use std::path::Path;
-
-/// Exponent of the inertia rule at most: 2 would be steadier than any theory has it.
-const HOLD_EXPONENTS: std::ops::RangeInclusive<f64> = 0.0..=2.0;
-/// Spread of ln(release time) at most: 1 is a factor of 2.7 either way.
-const RELEASE_SDS: std::ops::RangeInclusive<f64> = 0.0..=1.0;
 
 /// Reads the section; practice files lie beside the sheet, in `folder`.
 pub(super) fn read(
@@ -33,26 +26,14 @@ pub(super) fn read(
     wheels: Option<&Flywheels>,
     folder: &Path,
 ) -> Option<Driver> {
-    let hold = t.choice("hold", &Hold::ALL, Hold::name).needed("\"foot\"");
+    let hold = t.choice(key::HOLD, &Hold::ALL, Hold::name).needed();
     let hold = hold.map(|hold| hold.value);
     let throttle = throttle(t, hold);
     let lift = lift::read(t);
     let launch_range = launch_range(t, engine);
     let (launch_sd, practice) = launch_sd(t, wheels, folder);
-    let exponent = t
-        .number::<NonNegative>("hold_exponent")
-        .within(HOLD_EXPONENTS, "");
-    let exponent = exponent.or(
-        DEFAULT_HOLD_EXPONENT,
-        "the spread goes as 1/J, by foot and on a limiter alike",
-    );
-    let release_sd = t
-        .number::<NonNegative>("release_sd")
-        .within(
-            RELEASE_SDS,
-            "the spread of the logarithm of release time: 0.15 is about 15 %",
-        )
-        .or(DEFAULT_RELEASE_SD, COMMON_PRACTICE);
+    let exponent = t.measure::<NonNegative>(key::HOLD_EXPONENT).or_default();
+    let release_sd = t.measure::<NonNegative>(key::RELEASE_SD).or_default();
     Some(Driver {
         hold: hold?,
         throttle: throttle?,
@@ -68,21 +49,30 @@ pub(super) fn read(
 }
 
 fn throttle(t: &TableReader<'_>, hold: Option<Hold>) -> Option<Schedule> {
-    let time = t.quantity::<NonNegative>("throttle_time", Kind::Time);
-    if t.has("throttle") {
+    let time = t.measure::<NonNegative>(key::THROTTLE_TIME);
+    if t.has(key::THROTTLE) {
         if !time.is_absent() {
             t.diagnostics.problem(
-                Problem::new(t.key_place("throttle"), "the throttle is given twice over")
-                    .label("a table")
-                    .also(t.key_place("throttle_time"), "a time")
-                    .help("keep throttle_time for a steady opening, or throttle for a table of points"),
+                Problem::new(
+                    t.key_place(key::THROTTLE),
+                    "the throttle is given twice over",
+                )
+                .label("a table")
+                .also(t.key_place(key::THROTTLE_TIME), "a time")
+                .help("keep throttle_time for a steady opening, or throttle for a table of points"),
             );
             return None;
         }
-        return Some(steps::read(t, "throttle", Schedule::throttle)?.value);
+        let throttle = steps::read(t, key::THROTTLE, Schedule::throttle)?;
+        t.check_usual(
+            key::THROTTLE,
+            throttle.value.last_corner_s(),
+            &throttle.place,
+        );
+        return Some(throttle.value);
     }
     let time = match hold {
-        Some(hold) => time.or(hold.default_throttle_s(), COMMON_PRACTICE),
+        Some(hold) => time.or(hold.default_throttle_s()),
         None => time.given(),
     }?;
     Some(match Positive::new(time.value.get()) {
@@ -96,8 +86,7 @@ fn rpm(speed_rad_s: f64) -> String {
 }
 
 fn launch_range(t: &TableReader<'_>, engine: &EngineRead) -> Option<SpeedRange> {
-    const FORM: &str = "a list of two speeds, lowest first: [\"2500 rpm\", \"7500 rpm\"]";
-    let list = t.list("launch_range", FORM);
+    let list = t.list(key::LAUNCH_RANGE);
     let limits = engine.stall.as_ref().zip(engine.limiter.as_ref());
     if list.is_absent() {
         return default_range(t, limits?);
@@ -113,17 +102,18 @@ fn launch_range(t: &TableReader<'_>, engine: &EngineRead) -> Option<SpeedRange> 
                 ),
             )
             .label("two are needed")
-            .help(format!("launch_range takes {FORM}")),
+            .help(format!("launch_range takes {}", key::LAUNCH_RANGE.takes())),
         );
         return None;
     };
-    let end = |item: &_| match t.quantity_in::<Positive>("launch_range", Kind::AngularSpeed, item) {
-        Ok(speed) => Some(speed.get()),
-        Err(problem) => {
-            t.diagnostics.problem(problem);
-            None
-        }
-    };
+    let end =
+        |item: &_| match t.quantity_in::<Positive>(key::LAUNCH_RANGE, Kind::AngularSpeed, item) {
+            Ok(speed) => Some(speed.get()),
+            Err(problem) => {
+                t.diagnostics.problem(problem);
+                None
+            }
+        };
     let places = (t.place(low.span()), t.place(high.span()));
     let (low, high) = (end(low), end(high));
     let (low, high) = (low?, high?);
@@ -198,9 +188,9 @@ fn default_range(
         return None;
     }
     t.diagnostics.default_used(
-        t.full_key("launch_range"),
+        t.full_key(key::LAUNCH_RANGE),
         Amount::Word(format!("{} to {}", rpm(low), rpm(high))),
-        "from the larger of 1,500 rpm and twice the stall speed up to the limiter",
+        key::LAUNCH_RANGE.reason(),
     );
     range
 }
@@ -210,24 +200,20 @@ fn launch_sd(
     wheels: Option<&Flywheels>,
     folder: &Path,
 ) -> (Option<NonNegative>, Option<Practice>) {
-    let given = t.quantity::<NonNegative>("launch_sd", Kind::AngularSpeed);
-    let file = t.words("practice");
+    let given = t.measure::<NonNegative>(key::LAUNCH_SD);
+    let file = t.words(key::PRACTICE);
     if file.is_absent() {
-        let default = units::RPM.to_si(DEFAULT_LAUNCH_SD_RPM);
-        let sd = given.or(default, "nobody measured it; common practice, no source");
-        if let Some(sd) = &sd {
-            LAUNCH_SD.check(t.diagnostics, t.full_key("launch_sd"), sd);
-        }
+        let sd = given.or_default();
         return (sd.map(|sd| sd.value), None);
     }
     if !given.is_absent() {
         t.diagnostics.problem(
             Problem::new(
-                t.key_place("practice"),
+                t.key_place(key::PRACTICE),
                 "launch_sd and practice are both given",
             )
             .label("practice launches give the spread")
-            .also(t.key_place("launch_sd"), "the spread itself")
+            .also(t.key_place(key::LAUNCH_SD), "the spread itself")
             .help("keep one of the two"),
         );
         return (None, None);
@@ -270,7 +256,7 @@ fn spread(
         );
         return None;
     };
-    LAUNCH_SD.check_value(t.diagnostics, t.full_key("practice"), sd.get(), Some(place));
+    t.check_usual(key::LAUNCH_SD, sd.get(), place);
     if counted < ENOUGH_LAUNCHES {
         t.diagnostics
             .warning(Warning::FewLaunches { counted }, Some(place));
@@ -286,6 +272,6 @@ fn as_measured(t: &TableReader<'_>, sd_rad_s: f64, counted: usize) -> f64 {
     let deviation = sd_rad_s / (2.0 * freedom).sqrt();
     let doubt = (Doubt::Normal { deviation }, DoubtOrigin::Measured);
     let kind = Some(Kind::AngularSpeed);
-    let key = t.address_of("launch_sd");
+    let key = t.address_of(key::LAUNCH_SD);
     t.diagnostics.doubted(key, kind, sd_rad_s, doubt)
 }

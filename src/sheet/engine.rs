@@ -1,22 +1,16 @@
 //! `[engine]`.
 
+use super::keys::engine::{self as key, sweep};
 use super::problem::Problem;
 use super::table_reader::TableReader;
-use super::value::{Amount, COMMON_PRACTICE, Found};
-use super::warnings::{LIMITER, PEAK_TORQUE, Warning};
+use super::value::{Amount, Found};
+use super::warnings::Warning;
 use super::{torque_file, weather};
 use crate::car::checked::{NonNegative, Positive};
 use crate::car::engine::{DEFAULT_MOTORING_SHARE, Engine, TorqueCurve};
 use crate::car::weather::{Standard, StatedFor};
 use crate::units::{Kind, System};
 use std::path::Path;
-
-/// A factor on a measured curve beyond these is a curve of another engine (common practice, no
-/// source).
-const SCALES: std::ops::RangeInclusive<f64> = 0.2..=5.0;
-
-/// Stall speed where the sheet is silent, rpm (common practice, no source).
-pub(super) const DEFAULT_STALL_RPM: f64 = 500.0;
 
 /// What the sheet says of the engine: other sections lean on the limiter and the stall speed
 /// even where the rest is wrong.
@@ -28,39 +22,28 @@ pub(super) struct EngineRead {
 
 /// Reads the section; the torque curve lies beside the sheet, in `folder`.
 pub(super) fn read(t: &TableReader<'_>, folder: &Path) -> EngineRead {
-    let file = t.words("torque_curve").needed("\"torque.csv\"");
+    let file = t.words(key::TORQUE_CURVE).needed();
     let stated_for = stated_for(t);
-    let limiter = t
-        .quantity::<Positive>("limiter", Kind::AngularSpeed)
-        .needed("\"7000 rpm\"");
-    let stall = t
-        .quantity::<Positive>("stall", Kind::AngularSpeed)
-        .or(crate::units::RPM.to_si(DEFAULT_STALL_RPM), COMMON_PRACTICE);
-    let motoring = t.quantity::<NonNegative>("motoring_torque", Kind::Torque);
+    let limiter = t.measure::<Positive>(key::LIMITER).needed();
+    let stall = t.measure::<Positive>(key::STALL).or_default();
+    let motoring = t.measure::<NonNegative>(key::MOTORING_TORQUE);
 
-    if let Some(limiter) = &limiter {
-        LIMITER.check(t.diagnostics, t.full_key("limiter"), limiter);
-    }
     let curve = file
         .as_ref()
         .and_then(|file| torque_file::read(t.diagnostics, &folder.join(&file.value), &file.place));
     let curve = scaled(t, with_sweep(t, curve));
     let motoring = match &curve {
-        Some(curve) => motoring.or(
-            DEFAULT_MOTORING_SHARE * curve.peak_nm(),
-            "12 % of the curve's highest point; common practice, no source",
-        ),
+        Some(curve) => motoring.or(DEFAULT_MOTORING_SHARE * curve.peak_nm()),
         None => motoring.given(),
     };
     if let Some(curve) = &curve {
         check_curve(t, curve, limiter.as_ref(), stall.as_ref());
-        let place = file.as_ref().map(|file| &file.place);
-        PEAK_TORQUE.check_value(
-            t.diagnostics,
-            t.full_key("torque_curve"),
-            curve.peak_nm(),
-            place,
-        );
+        if let Some(motoring) = &motoring {
+            check_motoring(t, curve, motoring);
+        }
+        if let Some(file) = &file {
+            check_peak(t, curve.peak_nm(), file);
+        }
     }
     EngineRead {
         engine: assemble(
@@ -106,15 +89,12 @@ fn stated_for(t: &TableReader<'_>) -> Option<StatedFor> {
         .chain([Stated::AsMeasured])
         .collect();
     let stated = t
-        .choice("stated_for", &all, |stated| match stated {
+        .choice(key::STATED_FOR, &all, |stated| match stated {
             Stated::Standard(standard) => standard.name(),
             Stated::AsMeasured => AS_MEASURED,
         })
-        .needed("\"SAE J1349\"");
-    let dyno = t.inner(
-        "dyno_weather",
-        "a table in braces: { pressure = …, temperature = …, humidity = … }",
-    );
+        .needed();
+    let dyno = t.inner(key::DYNO_WEATHER);
     let absent = dyno.is_absent();
     let dyno = dyno.given();
     let place = dyno.as_ref().map(|dyno| dyno.place.clone());
@@ -127,7 +107,7 @@ fn stated_for(t: &TableReader<'_>) -> Option<StatedFor> {
         Stated::Standard(standard) => {
             if !absent {
                 let warning = Warning::NotUsed {
-                    key: t.full_key("dyno_weather"),
+                    key: t.full_key(key::DYNO_WEATHER),
                     why: "the curve is stated for a standard's own weather, not as measured",
                 };
                 t.diagnostics.warning(warning, place.as_ref());
@@ -136,10 +116,7 @@ fn stated_for(t: &TableReader<'_>) -> Option<StatedFor> {
         }
         Stated::AsMeasured => {
             if absent {
-                t.lacks(
-                    "dyno_weather",
-                    "{ pressure = \"98.2 kPa\", temperature = \"24 °C\", humidity = 0.45 }",
-                );
+                t.lacks(key::DYNO_WEATHER);
             }
             weather.map(StatedFor::AsMeasured)
         }
@@ -148,20 +125,13 @@ fn stated_for(t: &TableReader<'_>) -> Option<StatedFor> {
 
 /// The curve with what a sweep test's figures leave out, where the sheet tells of a sweep.
 fn with_sweep(t: &TableReader<'_>, curve: Option<TorqueCurve>) -> Option<TorqueCurve> {
-    let sweep = t.inner(
-        "sweep",
-        "a table in braces: { rate = \"300 rpm/s\", inertia = \"0.15 kg·m²\" }",
-    );
+    let sweep = t.inner(key::SWEEP);
     if sweep.is_absent() {
         return curve;
     }
     let sweep = sweep.given()?.value;
-    let rate = sweep
-        .quantity::<Positive>("rate", Kind::SweepRate)
-        .needed("\"300 rpm/s\"");
-    let inertia = sweep
-        .quantity::<Positive>("inertia", Kind::Inertia)
-        .needed("\"0.15 kg·m²\"");
+    let rate = sweep.measure::<Positive>(sweep::RATE).needed();
+    let inertia = sweep.measure::<Positive>(sweep::INERTIA).needed();
     sweep.finish();
     let (rate, inertia) = (rate?.value.get(), inertia?.value.get());
     curve?.with_sweep(rate, inertia).ok()
@@ -170,13 +140,46 @@ fn with_sweep(t: &TableReader<'_>, curve: Option<TorqueCurve>) -> Option<TorqueC
 /// The curve brought to what fits or dynamometers of other days say of it. Its doubt stands for
 /// the whole curve's: a dynamometer errs by one factor rather than point by point.
 fn scaled(t: &TableReader<'_>, curve: Option<TorqueCurve>) -> Option<TorqueCurve> {
-    let scale = t.number::<Positive>("torque_scale").within(SCALES, "");
+    let scale = t.measure::<Positive>(key::TORQUE_SCALE);
     let scale = if scale.is_absent() {
-        t.default_value("torque_scale", None, 1.0)
+        t.default_value(key::TORQUE_SCALE, 1.0)
     } else {
         scale.given()?.value.get()
     };
     curve?.scaled(scale).ok()
+}
+
+/// An engine that takes more to turn over than it ever gives is none.
+fn check_motoring(t: &TableReader<'_>, curve: &TorqueCurve, motoring: &Found<NonNegative>) {
+    if motoring.value.get() > curve.peak_nm() {
+        let peak = Amount::of(curve.peak_nm(), Some(Kind::Torque)).shown(System::Metric);
+        t.diagnostics.problem(
+            Problem::new(
+                motoring.place.clone(),
+                format!("motoring_torque = {} is more than the engine ever gives", motoring.read),
+            )
+            .label(format!("the curve's highest torque is {peak}"))
+            .help("the torque it takes to turn the engine over with the throttle shut: some 12 % of the highest; leave it out if nobody measured it"),
+        );
+    }
+}
+
+/// Holds the curve's highest torque against the range declared beside its key.
+fn check_peak(t: &TableReader<'_>, peak_nm: f64, file: &Found<String>) {
+    let kind = key::TORQUE_CURVE.form.kind();
+    let Some(hard) = key::TORQUE_CURVE.hard.filter(|hard| !hard.hold(peak_nm)) else {
+        t.check_usual(key::TORQUE_CURVE, peak_nm, &file.place);
+        return;
+    };
+    let peak = Amount::of(peak_nm, kind).shown(System::Metric);
+    t.diagnostics.problem(
+        Problem::new(
+            file.place.clone(),
+            format!("the highest torque of {} is {peak}", file.read),
+        )
+        .label(hard.must_be(kind))
+        .help("look at the unit in the name of the file's column, and at the figures below it"),
+    );
 }
 
 fn check_curve(

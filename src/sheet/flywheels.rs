@@ -2,6 +2,7 @@
 
 use super::cut_from::{self, Blank};
 use super::diagnostics::Diagnostics;
+use super::keys::part::{self, flywheel};
 use super::machining;
 use super::parts::{Noted, PartRead, read_part, read_swing_check};
 use super::problem::{Place, Problem, Sort};
@@ -26,10 +27,10 @@ struct Candidate {
 
 fn candidate(t: TableReader<'_>) -> Candidate {
     let read = read_part(&t);
-    let fitted = t.flag("fitted");
+    let fitted = t.flag(flywheel::FITTED);
     let absent = fitted.is_absent();
     let fitted = fitted.given();
-    let cut_from = t.words("cut_from").given();
+    let cut_from = t.words(flywheel::CUT_FROM).given();
     let machining = machining::read(&t);
     let swing_check = read_swing_check(&t);
     check_usual(&t, &read);
@@ -179,7 +180,7 @@ fn check_usual(t: &TableReader<'_>, read: &PartRead) {
         let part = part.name.clone();
         t.diagnostics.warning(
             Warning::Part { part, warning },
-            Some(&t.key_place("material")),
+            Some(&t.key_place(part::MATERIAL)),
         );
     }
 }

@@ -1,9 +1,10 @@
 //! Breaks in the sheet's grammar, told in plain words.
 
+use super::named_keys::{self, Named};
 use super::problem::{FileId, Place, Problem, Sort};
 use crate::units::quote;
+use std::collections::BTreeSet;
 use std::ops::Range;
-use std::sync::LazyLock;
 use toml::de::{DeTable, Error};
 
 /// A sheet's text with the broken lines blanked out, byte for byte, so that all the rest can be
@@ -14,6 +15,8 @@ pub(super) struct Mended {
     /// Whether a section's header was among the broken lines: then keys have strayed to where
     /// they do not belong, and nothing more can be said of the rest.
     pub(super) headers_lost: bool,
+    /// Keys that the broken lines held: they are not missing, only lost.
+    pub(super) lost: BTreeSet<String>,
 }
 
 /// Rounds of reading and blanking at most: a file that breaks in more places is no sheet.
@@ -25,6 +28,7 @@ pub(super) fn mend(file: FileId, text: &str) -> Mended {
         text: text.to_owned(),
         problems: Vec::new(),
         headers_lost: false,
+        lost: BTreeSet::new(),
     };
     let (_, errors) = DeTable::parse_recoverable(text);
     let lists = if errors.is_empty() {
@@ -42,7 +46,7 @@ pub(super) fn mend(file: FileId, text: &str) -> Mended {
             .label("opened here")
             .help("close it with ] after its last value"),
         );
-        blank(&mut mended.text, line_at(text, start).start..list.end);
+        mended.lose(line_at(text, start).start..list.end);
     }
     let settled = (0..MOST_ROUNDS).any(|_| {
         let (_, errors) = DeTable::parse_recoverable(&mended.text);
@@ -56,19 +60,39 @@ pub(super) fn mend(file: FileId, text: &str) -> Mended {
 }
 
 impl Mended {
+    /// Blanks a broken piece, and notes what it held.
+    fn lose(&mut self, piece: Range<usize>) {
+        let held = self.text.get(piece.clone()).unwrap_or_default();
+        let first = held.split(|c: char| c.is_whitespace() || c == '=');
+        self.lost.extend(
+            first
+                .filter(|word| !word.is_empty())
+                .take(1)
+                .map(str::to_owned),
+        );
+        let named = named_keys::all(held);
+        self.lost.extend(named.into_iter().map(|named| named.name));
+        blank(&mut self.text, piece);
+    }
+
     /// Tells the errors of one round, one for each line, and blanks those lines. Whether there
     /// was anything left to blank.
     fn take(&mut self, file: FileId, text: &str, errors: &[Error]) -> bool {
         let place = |error: &Error| error.span().unwrap_or(0..0);
-        let twice =
-            |error: &&Error| said_of_a_key_twice().is_some_and(|said| error.message() == said);
-        let mut broken: Vec<&Error> = errors.iter().filter(|error| !twice(error)).collect();
+        let named = named_keys::all(&self.text);
+        let repeated = named_keys::repeated(&named);
+        let twice = |error: &Error| {
+            let found = repeated.get(&place(error).start).copied();
+            found.filter(|(again, _)| again.span == place(error))
+        };
+        let mut broken: Vec<&Error> = errors
+            .iter()
+            .filter(|error| twice(error).is_none())
+            .collect();
         if broken.is_empty() {
-            let twice = errors.iter().filter(twice);
-            self.problems.extend(twice.map(|error| {
-                let span = place(error);
-                duplicate(file, text, &line_at(text, span.start), span)
-            }));
+            let twice = errors.iter().filter_map(twice);
+            self.problems
+                .extend(twice.map(|(again, first)| duplicate(file, text, again, first)));
             return false;
         }
         broken.sort_by_key(|error| place(error).start);
@@ -82,7 +106,7 @@ impl Mended {
             }
             self.headers_lost |= left.trim_start().starts_with('[');
             self.problems.push(told(file, text, &line, span, error));
-            blank(&mut self.text, line);
+            self.lose(line);
             blanked = true;
         }
         if !blanked {
@@ -97,16 +121,6 @@ impl Mended {
         }
         blanked
     }
-}
-
-/// What the library says of a key that is there twice: asked of it, as its errors have no kinds and
-/// its words are its own affair.
-fn said_of_a_key_twice() -> Option<&'static str> {
-    static SAID: LazyLock<Option<String>> = LazyLock::new(|| {
-        let (_, errors) = DeTable::parse_recoverable("key = 1\nkey = 1\n");
-        errors.first().map(|error| error.message().to_owned())
-    });
-    SAID.as_deref()
 }
 
 /// Puts blanks in place of all but the line ends.
@@ -271,47 +285,20 @@ fn value_problem(
     }
 }
 
-fn duplicate(file: FileId, text: &str, line: &Range<usize>, span: Range<usize>) -> Problem {
-    let name = text.get(span.clone()).unwrap_or_default();
-    let head = text.get(..line.start).unwrap_or_default();
-    let this = text.get(line.clone()).unwrap_or_default().trim();
-    let is_header = this.starts_with('[');
-    let same = |other: &str| {
-        let other = other.trim();
-        if is_header {
-            other.starts_with(this.trim_end_matches(']'))
-        } else {
-            other
-                .split_once('=')
-                .is_some_and(|(key, _)| key.trim() == name)
-        }
-    };
-    // A key is there twice within one section; a section within the whole sheet.
-    let mut first = None;
-    let mut at = 0;
-    for other in head.split_inclusive('\n') {
-        if !is_header && other.trim_start().starts_with('[') {
-            first = None;
-        } else if first.is_none() && same(other) {
-            let lead = other.len() - other.trim_start().len();
-            first = Some(at + lead..at + other.trim_end().len());
-        }
-        if is_header && first.is_none() && same(other) {
-            first = Some(at..at + other.trim_end().len());
-        }
-        at += other.len();
-    }
-    let what = if is_header {
-        format!("the section {} is there twice", quote(this))
+fn duplicate(file: FileId, text: &str, again: &Named, first: &Named) -> Problem {
+    let name = quote(&again.name);
+    let what = if again.is_header {
+        let line = text
+            .get(line_at(text, again.span.start))
+            .unwrap_or_default();
+        format!("the section {} is there twice", quote(line.trim()))
     } else {
-        format!("the key {} is there twice", quote(name))
+        format!("the key {name} is there twice")
     };
-    let problem = Problem::new(Place::at(file, span), what).label("again");
-    let problem = match first {
-        Some(first) => problem.also(Place::at(file, first), "first here"),
-        None => problem,
-    };
-    if is_header {
+    let problem = Problem::new(Place::at(file, again.span.clone()), what)
+        .label("again")
+        .also(Place::at(file, first.span.clone()), "first here");
+    if again.is_header {
         problem.help("put all keys of a section under one header; only [[crank_side]] and [[flywheel]] may come again")
     } else {
         problem.help("keep one of the two")

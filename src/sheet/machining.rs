@@ -1,15 +1,16 @@
 //! `cut` and `shop`: what is to be done to a flywheel, and what the shop keeps.
 
+use super::keys::part::{self, flywheel};
+use super::keys::{
+    Key,
+    cut::{self, clutch_face, shop},
+};
 use super::problem::{Problem, Sort};
 use super::table_reader::TableReader;
 use super::typed::inside_out;
-use super::value::{Amount, COMMON_PRACTICE, Found};
+use super::value::{Amount, Found};
 use crate::car::checked::{NonNegative, Positive};
-use crate::car::machining::{
-    Band, BoltCircles, Face, HoleDepth, LEAST_LAND_M, LEAST_UNDER_CLUTCH_FACE_M, LEAST_WEB_M,
-    Machining, Pass, ShopRules,
-};
-use crate::units::Kind;
+use crate::car::machining::{Band, BoltCircles, Face, HoleDepth, Machining, Pass, ShopRules};
 
 /// A kind of pass.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -33,40 +34,25 @@ impl PassKind {
     }
 
     /// The keys that such a pass takes, besides its kind.
-    const fn keys(self) -> &'static [&'static str] {
+    const fn keys(self) -> &'static [&'static Key] {
         match self {
-            Self::Face => &["inner", "outer", "depth", "face"],
-            Self::Rim => &["diameter"],
-            Self::Holes => &["count", "diameter", "circle", "depth"],
+            Self::Face => &[cut::INNER, cut::OUTER, cut::DEPTH, cut::FACE],
+            Self::Rim => &[cut::DIAMETER],
+            Self::Holes => &[cut::COUNT, cut::DIAMETER, cut::CIRCLE, cut::DEPTH],
             Self::Taper => &[
-                "inner",
-                "outer",
-                "thickness_inner",
-                "thickness_outer",
-                "face",
+                cut::INNER,
+                cut::OUTER,
+                cut::THICKNESS_INNER,
+                cut::THICKNESS_OUTER,
+                cut::FACE,
             ],
         }
     }
 }
 
-/// Every key of a pass besides its kind.
-const KEYS: [&str; 9] = [
-    "inner",
-    "outer",
-    "depth",
-    "face",
-    "diameter",
-    "count",
-    "circle",
-    "thickness_inner",
-    "thickness_outer",
-];
-
-const PASSES: &str = "a list of tables: [ { kind = \"face\", inner = …, outer = …, depth = … } ]";
-
 /// Reads a flywheel's machining; `None` where something of it is wrong.
 pub(super) fn read(t: &TableReader<'_>) -> Option<Machining> {
-    let list = t.inners("cut", PASSES);
+    let list = t.inners(flywheel::CUT);
     let passes = if list.is_absent() {
         Some(Vec::new())
     } else {
@@ -77,13 +63,16 @@ pub(super) fn read(t: &TableReader<'_>) -> Option<Machining> {
     };
     if let Some(passes) = &passes
         && !passes.is_empty()
-        && !t.has("sections")
+        && !t.has(part::SECTIONS)
     {
         t.diagnostics.problem(
-            Problem::new(t.key_place("cut"), "only a flywheel of sections can be cut")
-                .label("what it takes off cannot be told")
-                .help("measure the wheel and describe it by sections, holes and extras")
-                .sort(Sort::Missing),
+            Problem::new(
+                t.key_place(flywheel::CUT),
+                "only a flywheel of sections can be cut",
+            )
+            .label("what it takes off cannot be told")
+            .help("measure the wheel and describe it by sections, holes and extras")
+            .sort(Sort::Missing),
         );
         return None;
     }
@@ -97,9 +86,7 @@ pub(super) fn read(t: &TableReader<'_>) -> Option<Machining> {
 
 /// One pass.
 fn one(t: TableReader<'_>) -> Option<Pass> {
-    let kind = t
-        .choice("kind", &PassKind::ALL, PassKind::name)
-        .needed("\"face\"");
+    let kind = t.choice(cut::KIND, &PassKind::ALL, PassKind::name).needed();
     let pass = kind.and_then(|kind| {
         let fits = refuse_others(&t, &kind);
         let pass = match kind.value {
@@ -117,10 +104,12 @@ fn one(t: TableReader<'_>) -> Option<Pass> {
 /// Refuses keys that belong to another kind of pass; tells whether there were none.
 fn refuse_others(t: &TableReader<'_>, kind: &Found<PassKind>) -> bool {
     let own = kind.value.keys();
-    let others: Vec<&'static str> = KEYS
-        .into_iter()
-        .filter(|key| t.has(key) && !own.contains(key))
+    let others: Vec<&Key> = cut::KEYS
+        .iter()
+        .copied()
+        .filter(|key| t.has(key) && *key != cut::KIND && !own.contains(key))
         .collect();
+    let names: Vec<&str> = own.iter().map(|key| key.name).collect();
     for key in &others {
         t.diagnostics.problem(
             Problem::new(
@@ -128,7 +117,7 @@ fn refuse_others(t: &TableReader<'_>, kind: &Found<PassKind>) -> bool {
                 format!("a pass of kind {} takes no {key}", kind.read),
             )
             .label("not for this kind")
-            .help(format!("it takes: {}", own.join(", "))),
+            .help(format!("it takes: {}", names.join(", "))),
         );
     }
     others.is_empty()
@@ -139,13 +128,9 @@ fn radius(diameter: Positive) -> Option<Positive> {
 }
 
 /// A band between two diameters.
-fn band(t: &TableReader<'_>) -> Option<Band> {
-    let inner = t
-        .quantity::<NonNegative>("inner", Kind::Length)
-        .needed("\"180 mm\"");
-    let outer = t
-        .quantity::<Positive>("outer", Kind::Length)
-        .needed("\"230 mm\"");
+fn band(t: &TableReader<'_>, inner: &'static Key, outer: &'static Key) -> Option<Band> {
+    let inner = t.measure::<NonNegative>(inner).needed();
+    let outer = t.measure::<Positive>(outer).needed();
     let (inner, outer) = (inner?, outer?);
     let band = NonNegative::new(inner.value.get() / 2.0)
         .zip(radius(outer.value))
@@ -157,20 +142,15 @@ fn band(t: &TableReader<'_>) -> Option<Band> {
 }
 
 fn face(t: &TableReader<'_>) -> Option<Face> {
-    let default = Face::Engine;
-    let found = t.choice("face", &Face::ALL, Face::name).or_value(
-        default,
-        Amount::Word(default.name().to_owned()),
-        "cut from the engine side",
-    );
+    let found = t
+        .choice(cut::FACE, &Face::ALL, Face::name)
+        .or_word(Face::Engine);
     found.map(|found| found.value)
 }
 
 fn face_band(t: &TableReader<'_>) -> Option<Pass> {
-    let band = band(t);
-    let depth = t
-        .quantity::<Positive>("depth", Kind::Length)
-        .needed("\"2 mm\"");
+    let band = band(t, cut::INNER, cut::OUTER);
+    let depth = t.measure::<Positive>(cut::DEPTH).needed();
     let face = face(t);
     Some(Pass::FaceBand {
         band: band?,
@@ -180,27 +160,21 @@ fn face_band(t: &TableReader<'_>) -> Option<Pass> {
 }
 
 fn rim(t: &TableReader<'_>) -> Option<Pass> {
-    let diameter = t
-        .quantity::<Positive>("diameter", Kind::Length)
-        .needed("\"252 mm\"");
+    let diameter = t.measure::<Positive>(cut::DIAMETER).needed();
     Some(Pass::TurnRim {
         radius_m: radius(diameter?.value)?,
     })
 }
 
 fn holes(t: &TableReader<'_>) -> Option<Pass> {
-    let count = t.count("count").needed("6");
-    let diameter = t
-        .quantity::<Positive>("diameter", Kind::Length)
-        .needed("\"20 mm\"");
-    let circle = t
-        .quantity::<Positive>("circle", Kind::Length)
-        .needed("\"165 mm\"");
-    let depth = t.quantity::<Positive>("depth", Kind::Length);
+    let count = t.count(cut::COUNT).needed();
+    let diameter = t.measure::<Positive>(cut::DIAMETER).needed();
+    let circle = t.measure::<Positive>(cut::CIRCLE).needed();
+    let depth = t.measure::<Positive>(cut::DEPTH);
     let depth = if depth.is_absent() {
         let word = Amount::Word(String::from("through"));
         t.diagnostics
-            .default_used(t.full_key("depth"), word, "drilled right through");
+            .default_used(t.full_key(cut::DEPTH), word, cut::DEPTH.reason());
         Some(HoleDepth::Through)
     } else {
         depth.given().map(|depth| HoleDepth::Blind(depth.value))
@@ -214,13 +188,9 @@ fn holes(t: &TableReader<'_>) -> Option<Pass> {
 }
 
 fn taper(t: &TableReader<'_>) -> Option<Pass> {
-    let band = band(t);
-    let at_inner = t
-        .quantity::<Positive>("thickness_inner", Kind::Length)
-        .needed("\"10 mm\"");
-    let at_outer = t
-        .quantity::<Positive>("thickness_outer", Kind::Length)
-        .needed("\"8 mm\"");
+    let band = band(t, cut::INNER, cut::OUTER);
+    let at_inner = t.measure::<Positive>(cut::THICKNESS_INNER).needed();
+    let at_outer = t.measure::<Positive>(cut::THICKNESS_OUTER).needed();
     let face = face(t);
     Some(Pass::TaperWeb {
         band: band?,
@@ -235,14 +205,11 @@ struct Noted;
 
 /// The shop's rules: read where the sheet gives any, told as defaults where a cut leans on them.
 fn shop(t: &TableReader<'_>, cut: bool) -> Result<Option<ShopRules>, Noted> {
-    let given = t.inner(
-        "shop",
-        "a table in braces: { least_web = \"6 mm\", clutch_face = { inner = …, outer = … } }",
-    );
+    let given = t.inner(flywheel::SHOP);
     if given.is_absent() {
         return if cut {
             let nothing = TableReader::new(
-                t.full_key("shop"),
+                t.full_key(flywheel::SHOP),
                 None,
                 t.header.clone(),
                 t.text,
@@ -260,23 +227,14 @@ fn shop(t: &TableReader<'_>, cut: bool) -> Result<Option<ShopRules>, Noted> {
 }
 
 fn rules(s: &TableReader<'_>) -> Option<ShopRules> {
-    let web = s
-        .quantity::<Positive>("least_web", Kind::Length)
-        .or(LEAST_WEB_M, COMMON_PRACTICE);
+    let web = s.measure::<Positive>(shop::LEAST_WEB).or_default();
     let under_face = s
-        .quantity::<Positive>("least_under_clutch_face", Kind::Length)
-        .or(LEAST_UNDER_CLUTCH_FACE_M, COMMON_PRACTICE);
-    let land = s
-        .quantity::<NonNegative>("least_land", Kind::Length)
-        .or(LEAST_LAND_M, COMMON_PRACTICE);
-    let keep_off = BoltCircles::KeepOff;
+        .measure::<Positive>(shop::LEAST_UNDER_CLUTCH_FACE)
+        .or_default();
+    let land = s.measure::<NonNegative>(shop::LEAST_LAND).or_default();
     let bolts = s
-        .choice("bolt_circles", &BoltCircles::ALL, BoltCircles::name)
-        .or_value(
-            keep_off,
-            Amount::Word(keep_off.name().to_owned()),
-            "the safe side",
-        );
+        .choice(shop::BOLT_CIRCLES, &BoltCircles::ALL, BoltCircles::name)
+        .or_word(BoltCircles::KeepOff);
     let clutch_face = clutch_face(s);
     Some(ShopRules {
         least_web_m: web?.value,
@@ -288,15 +246,12 @@ fn rules(s: &TableReader<'_>) -> Option<ShopRules> {
 }
 
 fn clutch_face(s: &TableReader<'_>) -> Result<Option<Band>, Noted> {
-    let given = s.inner(
-        "clutch_face",
-        "a table in braces: { inner = \"150 mm\", outer = \"228 mm\" }",
-    );
+    let given = s.inner(shop::CLUTCH_FACE);
     if given.is_absent() {
         return Ok(None);
     }
     let table = given.given().ok_or(Noted)?.value;
-    let face = band(&table);
+    let face = band(&table, clutch_face::INNER, clutch_face::OUTER);
     table.finish();
     face.map(Some).ok_or(Noted)
 }

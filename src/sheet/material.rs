@@ -1,19 +1,16 @@
 //! `material`: a metal by name, or a table of its properties.
 
+use super::keys::part::{self, material};
 use super::problem::{Place, Problem};
 use super::table_reader::TableReader;
 use super::unknown_key::nearest;
-use super::value::Amount;
 use crate::car::checked::Positive;
 use crate::car::material::{Failure, Material, NamedMetal};
-use crate::units::{Kind, quote};
+use crate::units::quote;
 use toml::de::DeValue;
 
 /// Name of a material whose table gives none.
 const UNNAMED: &str = "metal as given";
-/// Poisson's ratio of any solid metal lies in this range (theory of elasticity).
-const POISSON: std::ops::RangeInclusive<f64> = 0.0..=0.5;
-const FORMS: &str = "\"steel\", \"grey iron\" or \"aluminium\", or a table in braces: { density = \"7850 kg/m³\", yield = …, tensile = …, poisson = …, modulus = … }";
 
 /// What was read of a material that the sheet names.
 pub(super) struct MaterialRead {
@@ -22,18 +19,18 @@ pub(super) struct MaterialRead {
 
 /// The material, if the part has one.
 pub(super) fn read(t: &TableReader<'_>) -> Option<MaterialRead> {
-    let value = t.value("material")?;
+    let value = t.value(part::MATERIAL)?;
     let place = t.place(value.span());
     let material = match value.get_ref() {
         DeValue::String(name) => named(t, name, &place),
-        DeValue::Table(_) => t.inner("material", FORMS).given().and_then(|inner| {
+        DeValue::Table(_) => t.inner(part::MATERIAL).given().and_then(|inner| {
             let material = from_table(&inner.value);
             inner.value.finish();
             material
         }),
         _ => {
             t.diagnostics
-                .problem(t.wrong_type("material", value, FORMS));
+                .problem(t.wrong_type(part::MATERIAL, value, &part::MATERIAL.takes()));
             None
         }
     };
@@ -55,26 +52,22 @@ fn named(t: &TableReader<'_>, name: &str, place: &Place) -> Option<Material> {
             Some(near) => problem.label(format!("did you mean \"{near}\"?")),
             None => problem,
         }
-        .help(format!("material takes {FORMS}")),
+        .help(format!("material takes {}", part::MATERIAL.takes())),
     );
     None
 }
 
 fn from_table(m: &TableReader<'_>) -> Option<Material> {
-    let name = m.words("name").given();
-    let density = m
-        .quantity::<Positive>("density", Kind::Density)
-        .needed("\"7850 kg/m³\"");
-    let yield_strength = m.quantity::<Positive>("yield", Kind::Stress).given();
-    let tensile = m.quantity::<Positive>("tensile", Kind::Stress).given();
-    let poisson = m.number::<f64>("poisson").within(POISSON, "").given();
-    let modulus = m.quantity::<Positive>("modulus", Kind::Stress).given();
+    let name = m.words(material::NAME).given();
+    let density = m.measure::<Positive>(material::DENSITY).needed();
+    let yield_strength = m.measure::<Positive>(material::YIELD).given();
+    let tensile = m.measure::<Positive>(material::TENSILE).given();
+    let poisson = m.measure::<f64>(material::POISSON).given();
+    let modulus = m.measure::<Positive>(material::MODULUS).given();
     let failures = [Failure::Ductile, Failure::Brittle];
-    let failure = m.choice("failure", &failures, failure_name).or_value(
-        Failure::Ductile,
-        Amount::Word(failure_name(Failure::Ductile).to_owned()),
-        "a metal that yields before it breaks; say \"brittle\" of cast iron",
-    );
+    let failure = m
+        .choice(material::FAILURE, &failures, failure_name)
+        .or_word(Failure::Ductile);
     if let (Some(yields), Some(breaks)) = (&yield_strength, &tensile)
         && yields.value > breaks.value
     {

@@ -39,6 +39,7 @@ pub mod keys;
 mod lift;
 mod machining;
 mod material;
+mod named_keys;
 pub mod part_file;
 mod parts;
 pub mod practice;
@@ -67,7 +68,10 @@ pub use warnings::{PartWarning, PlacedWarning, Warning};
 
 use crate::car::Car;
 use crate::car::doubt::DoubtedCar;
+use crate::units::upsets_a_screen;
 use diagnostics::{Diagnostics, Outcome};
+use keys::Key;
+use keys::sheet as sections;
 use problem::{FileId, Place, Sort};
 use std::collections::BTreeSet;
 use std::path::Path;
@@ -116,6 +120,7 @@ pub fn read_text(path: &Path, text: &str) -> Result<Reading, Refusal> {
     let diagnostics = Diagnostics::default();
     let file = diagnostics.source(&path.display().to_string(), text);
     let mended = grammar::mend(file, text);
+    diagnostics.lost(mended.lost);
     let text = mended.text.as_str();
     let (table, _) = DeTable::parse_recoverable(text);
     let car = read_car(&diagnostics, table.get_ref(), Text { file, text }, path);
@@ -170,38 +175,39 @@ fn read_car(
     );
     let stem = path
         .file_stem()
-        .map(|stem| stem.to_string_lossy().into_owned());
+        .map(|stem| stem.to_string_lossy().replace(upsets_a_screen, "\u{fffd}"));
     let stem = stem.unwrap_or_default();
-    let title =
-        top.words("title")
-            .or_value(stem.clone(), Amount::Word(stem), "the sheet's file name");
+    let title = top
+        .words(sections::TITLE)
+        .or_value(stem.clone(), Amount::Word(stem));
     let mut missing = Vec::new();
 
-    let t = section(&top, "engine", &mut missing);
+    let t = section(&top, sections::ENGINE, &mut missing);
     let engine = engine::read(&t, folder);
     t.finish();
-    let crank_side = parts::read_crank_side(entries(&top, "crank_side", &mut missing));
-    let wheels = flywheels::read(entries(&top, "flywheel", &mut missing));
-    let t = section(&top, "clutch", &mut missing);
+    let crank_side = parts::read_crank_side(entries(&top, sections::CRANK_SIDE, &mut missing));
+    let wheels = flywheels::read(entries(&top, sections::FLYWHEEL, &mut missing));
+    let t = section(&top, sections::CLUTCH, &mut missing);
     let clutch = clutch::read(&t);
     t.finish();
-    let t = section(&top, "gearbox", &mut missing);
+    let t = section(&top, sections::GEARBOX, &mut missing);
     let driveline = driveline::read(&t, engine.limiter.as_ref());
     t.finish();
-    let t = section(&top, "car", &mut missing);
+    let t = section(&top, sections::CAR, &mut missing);
     let body = car_body::read(&t);
     t.finish();
-    let t = section(&top, "tyre", &mut missing);
+    let t = section(&top, sections::TYRE, &mut missing);
     let tyre = tyre::read(&t);
     t.finish();
-    let t = section(&top, "driver", &mut missing);
+    let t = section(&top, sections::DRIVER, &mut missing);
     let driver = driver::read(&t, &engine, wheels.as_ref(), folder);
     t.finish();
     // All of the track has defaults: the section may be left out.
-    let t = section(&top, "track", &mut Vec::new());
+    let t = section(&top, sections::TRACK, &mut Vec::new());
     let track = track::read(&t);
     t.finish();
     top.finish();
+    missing.retain(|key| !diagnostics.is_lost(key.name));
     note_missing(diagnostics, text.file, &missing);
 
     let clutch_place = clutch.as_ref().map(|clutch| clutch.place.clone());
@@ -224,21 +230,27 @@ fn read_car(
 /// A section; where it is not there, a reader of nothing.
 fn section<'a>(
     top: &TableReader<'a>,
-    key: &'static str,
-    missing: &mut Vec<&'static str>,
+    key: &'static Key,
+    missing: &mut Vec<&'static Key>,
 ) -> TableReader<'a> {
-    let value = top.value(key);
+    let value = top.value(key).or_else(|| top.misspelt(key));
     if value.is_none() {
         missing.push(key);
     }
     let table = value.and_then(|value| table_of(top, key, value));
     let header = value.map_or(top.header.clone(), |value| top.place(value.span()));
-    TableReader::new(key.to_owned(), table, header, top.text, top.diagnostics)
+    TableReader::new(
+        key.name.to_owned(),
+        table,
+        header,
+        top.text,
+        top.diagnostics,
+    )
 }
 
 fn table_of<'a>(
     top: &TableReader<'a>,
-    key: &'static str,
+    key: &'static Key,
     value: &'a Spanned<DeValue<'a>>,
 ) -> Option<&'a DeTable<'a>> {
     let place = top.place(value.span());
@@ -273,22 +285,22 @@ fn as_table<'a>(value: &'a Spanned<DeValue<'a>>) -> Option<&'a DeTable<'a>> {
 /// The entries of a section that may come again.
 fn entries<'a>(
     top: &TableReader<'a>,
-    key: &'static str,
-    missing: &mut Vec<&'static str>,
+    key: &'static Key,
+    missing: &mut Vec<&'static Key>,
 ) -> Vec<TableReader<'a>> {
     let reader = |table, span| {
         TableReader::new(
-            key.to_owned(),
+            key.name.to_owned(),
             table,
             top.place(span),
             top.text,
             top.diagnostics,
         )
     };
-    let Some(value) = top.value(key) else {
+    let Some(value) = top.value(key).or_else(|| top.misspelt(key)) else {
         missing.push(key);
         return vec![TableReader::new(
-            key.to_owned(),
+            key.name.to_owned(),
             None,
             top.header.clone(),
             top.text,
@@ -336,20 +348,24 @@ fn entries<'a>(
     }
 }
 
-fn note_missing(diagnostics: &Diagnostics, file: FileId, missing: &[&'static str]) {
+fn note_missing(diagnostics: &Diagnostics, file: FileId, missing: &[&'static Key]) {
     if missing.is_empty() {
         return;
     }
-    let headers: Vec<String> = missing.iter().map(|key| header_of(key)).collect();
+    let headers: Vec<String> = missing.iter().map(|key| header_of(key.name)).collect();
     let headers: Vec<&str> = headers.iter().map(String::as_str).collect();
-    diagnostics.problem(
-        Problem::new(
-            Place::whole(file),
-            format!("the sheet lacks {}", listed(&headers)),
-        )
-        .help("a starter sheet shows every section with its keys")
-        .sort(Sort::Missing),
+    let problem = Problem::new(
+        Place::whole(file),
+        format!("the sheet lacks {}", listed(&headers)),
     );
+    let needs = missing.iter().map(|key| {
+        let needed = keys::of_table(key.name).filter(|key| key.is_asked_for());
+        let needed = needed.map(|key| format!("{} = {}", key.name, key.example));
+        let needed: Vec<String> = needed.collect();
+        format!("{} needs {}", header_of(key.name), needed.join(", "))
+    });
+    let problem = needs.fold(problem, Problem::help);
+    diagnostics.problem(problem.help("`flyheft new` writes a sheet with every section"));
 }
 
 fn check_clutch(diagnostics: &Diagnostics, car: &Car, place: Option<&Place>) {

@@ -2,6 +2,7 @@
 
 use super::diagnostics::{DefaultUsed, Diagnostics, Outcome};
 use super::file;
+use super::keys::PART_FILE;
 use super::parts::{read_part, read_swing_check};
 use super::problem::{Place, Refusal};
 use super::table_reader::{TableReader, Text};
@@ -68,13 +69,14 @@ fn part(
     text: &str,
 ) -> Option<(Part, Option<SwingTest>)> {
     let mended = super::grammar::mend(id, text);
+    diagnostics.lost(mended.lost);
     let (table, _) = DeTable::parse_recoverable(&mended.text);
     let place = Text {
         file: id,
         text: &mended.text,
     };
     let top = TableReader::new(
-        String::new(),
+        PART_FILE.to_owned(),
         Some(table.get_ref()),
         Place::whole(id),
         place,

@@ -1,6 +1,7 @@
 //! Rotating parts in every form they can be described in.
 
 use super::diagnostics::Diagnostics;
+use super::keys::{Key, part, swing};
 use super::problem::{Problem, Sort};
 use super::table_reader::TableReader;
 use super::value::Found;
@@ -12,7 +13,6 @@ use crate::car::material::Material;
 use crate::car::swing::{Platform, Precision, SwingTest};
 use crate::metal::swing::measurement;
 use crate::units::Kind;
-use std::num::NonZeroU32;
 
 /// A form in which a part's inertia can be given.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -27,12 +27,18 @@ impl Form {
     const ALL: [Self; 4] = [Self::Inertia, Self::Gyration, Self::Sections, Self::Swing];
 
     /// The keys that belong to it alone.
-    const fn keys(self) -> &'static [&'static str] {
+    const fn keys(self) -> &'static [&'static Key] {
         match self {
-            Self::Inertia => &["inertia"],
-            Self::Gyration => &["mass", "radius_of_gyration"],
-            Self::Sections => &["sections", "holes", "extras", "weighed", "inertia_scale"],
-            Self::Swing => &["swing"],
+            Self::Inertia => &[part::INERTIA],
+            Self::Gyration => &[part::MASS, part::RADIUS_OF_GYRATION],
+            Self::Sections => &[
+                part::SECTIONS,
+                part::HOLES,
+                part::EXTRAS,
+                part::WEIGHED,
+                part::INERTIA_SCALE,
+            ],
+            Self::Swing => &[part::SWING],
         }
     }
 }
@@ -113,12 +119,12 @@ pub(super) fn read_crank_side(tables: Vec<TableReader<'_>>) -> Option<Vec<Part>>
 /// Reads one part; its table stays open for keys that only some parts have.
 pub(super) fn read_part(t: &TableReader<'_>) -> PartRead {
     let before = t.diagnostics.problem_count();
-    let name = t.words("name").needed("\"what it is\"");
+    let name = t.words(part::NAME).needed();
     let material = material::read(t);
     let form = form(t);
     let description = form.and_then(|form| match form {
         Form::Inertia => {
-            let inertia = t.quantity::<Positive>("inertia", Kind::Inertia).given()?;
+            let inertia = t.measure::<Positive>(part::INERTIA).given()?;
             Some(Description::Given(inertia.value))
         }
         Form::Gyration => gyration(t),
@@ -127,8 +133,8 @@ pub(super) fn read_part(t: &TableReader<'_>) -> PartRead {
     });
     PartRead {
         whole: t.diagnostics.problem_count() == before,
-        scale_said: t.has("inertia_scale"),
-        scale_address: t.address_of("inertia_scale"),
+        scale_said: t.has(part::INERTIA_SCALE),
+        scale_address: t.address_of(part::INERTIA_SCALE),
         name,
         material: material.and_then(|read| read.material),
         description,
@@ -137,11 +143,11 @@ pub(super) fn read_part(t: &TableReader<'_>) -> PartRead {
 
 /// The one form that a part is described in.
 fn form(t: &TableReader<'_>) -> Option<Form> {
-    let mut present: Vec<(Form, &'static str)> = Vec::new();
+    let mut present: Vec<(Form, &'static Key)> = Vec::new();
     for form in Form::ALL {
         // Every key is asked for, so that none of another form counts as unknown.
         let keys = form.keys().iter().copied().filter(|key| t.has(key));
-        let keys: Vec<&'static str> = keys.collect();
+        let keys: Vec<&'static Key> = keys.collect();
         present.extend(keys.first().map(|key| (form, *key)));
     }
     match present.as_slice() {
@@ -164,9 +170,9 @@ fn form(t: &TableReader<'_>) -> Option<Form> {
             .label("a second form")
             .also(t.key_place(first.1), "the first")
             .help("keep one of: inertia; mass and radius_of_gyration; sections (with holes and extras); swing");
-            t.diagnostics.problem(match second.1 {
+            t.diagnostics.problem(match second.1.name {
                 "weighed" => problem.help("weighed goes with sections alone"),
-                "sections" | "holes" | "extras" if first.1 == "mass" => problem
+                "sections" | "holes" | "extras" if first.1 == part::MASS => problem
                     .help("what the scales say of a part described by sections is called weighed"),
                 _ => problem,
             });
@@ -176,12 +182,8 @@ fn form(t: &TableReader<'_>) -> Option<Form> {
 }
 
 fn gyration(t: &TableReader<'_>) -> Option<Description> {
-    let mass = t
-        .quantity::<Positive>("mass", Kind::Mass)
-        .needed("\"7.4 kg\"");
-    let radius = t
-        .quantity::<Positive>("radius_of_gyration", Kind::Length)
-        .needed("\"92 mm\"");
+    let mass = t.measure::<Positive>(part::MASS).needed();
+    let radius = t.measure::<Positive>(part::RADIUS_OF_GYRATION).needed();
     Some(Description::Gyration {
         mass_kg: mass?.value,
         radius_m: radius?.value,
@@ -192,7 +194,7 @@ fn gyration(t: &TableReader<'_>) -> Option<Description> {
 /// test's values how far they are in doubt.
 fn swung(t: &TableReader<'_>) -> Option<Description> {
     let said = t.diagnostics.doubts_said();
-    let test = swing(t, "swing")?;
+    let test = swing(t, part::SWING)?;
     let inertia = test.inertia_kg_m2();
     if t.diagnostics.doubts_said() > said {
         return Some(Description::Swing(test));
@@ -204,7 +206,7 @@ fn swung(t: &TableReader<'_>) -> Option<Description> {
     let kind = Some(Kind::Inertia);
     let drawn = t
         .diagnostics
-        .doubted(t.address_of("swing"), kind, inertia, doubt);
+        .doubted(t.address_of(part::SWING), kind, inertia, doubt);
     #[expect(
         clippy::float_cmp,
         reason = "the very same value, where nothing was drawn"
@@ -218,43 +220,26 @@ fn swung(t: &TableReader<'_>) -> Option<Description> {
     })
 }
 
-/// Cords that a part can hang on and still turn.
-const LEAST_CORDS: u32 = 2;
-
 /// A flywheel's `swing_check`: a test that its drawing is held against.
 pub(super) fn read_swing_check(t: &TableReader<'_>) -> Result<Option<SwingTest>, Noted> {
-    if t.has("swing_check") {
-        swing(t, "swing_check").map(Some).ok_or(Noted)
+    if t.has(part::flywheel::SWING_CHECK) {
+        swing(t, part::flywheel::SWING_CHECK).map(Some).ok_or(Noted)
     } else {
         Ok(None)
     }
 }
 
-fn swing(t: &TableReader<'_>, key: &'static str) -> Option<SwingTest> {
-    let test = t
-        .inner(
-            key,
-            "a table in braces: { cords = 3, radius = …, length = …, mass = …, period = … }",
-        )
-        .given()?;
+fn swing(t: &TableReader<'_>, key: &'static Key) -> Option<SwingTest> {
+    let test = t.inner(key).given()?;
     let (place, s) = (test.place, test.value);
-    let cords = s.count("cords").needed("3");
-    let radius = s
-        .quantity::<Positive>("radius", Kind::Length)
-        .needed("\"120 mm\"");
-    let length = s
-        .quantity::<Positive>("length", Kind::Length)
-        .needed("\"1.50 m\"");
-    let mass = s
-        .quantity::<Positive>("mass", Kind::Mass)
-        .needed("\"6.9 kg\"");
-    let period = s
-        .quantity::<Positive>("period", Kind::Time)
-        .needed("\"1.234 s\"");
+    let cords = s.count(swing::CORDS).needed();
+    let radius = s.measure::<Positive>(swing::RADIUS).needed();
+    let length = s.measure::<Positive>(swing::LENGTH).needed();
+    let mass = s.measure::<Positive>(swing::MASS).needed();
+    let period = s.measure::<Positive>(swing::PERIOD).needed();
     let platform = platform(&s);
     let precision = precision(&s);
     s.finish();
-    let cords = cords.filter(|cords| enough_cords(t, cords));
     let test = SwingTest {
         cords: cords?.value,
         radius_m: radius?.value,
@@ -277,31 +262,14 @@ fn swing(t: &TableReader<'_>, key: &'static str) -> Option<SwingTest> {
     }
 }
 
-fn enough_cords(t: &TableReader<'_>, cords: &Found<NonZeroU32>) -> bool {
-    let enough = cords.value.get() >= LEAST_CORDS;
-    if !enough {
-        t.diagnostics.problem(
-            Problem::new(
-                cords.place.clone(),
-                format!("cords = {} is out of range", cords.read),
-            )
-            .label("two cords or three"),
-        );
-    }
-    enough
-}
-
 /// How well it was measured; all of it may be left out.
 fn precision(s: &TableReader<'_>) -> Option<Precision> {
-    let radius = s.quantity::<Positive>("radius_within", Kind::Length);
-    let length = s.quantity::<Positive>("length_within", Kind::Length);
-    let mass = s.quantity::<Positive>("mass_within", Kind::Mass);
-    let swings = s.count("swings");
-    let reaction = s.quantity::<Positive>("reaction", Kind::Time);
-    let most = MOST_AMPLITUDE_DEGREES;
-    let amplitude = s
-        .number::<NonNegative>("amplitude")
-        .within(0.0..=most, "degrees to either side; a bare number");
+    let radius = s.measure::<Positive>(swing::RADIUS_WITHIN);
+    let length = s.measure::<Positive>(swing::LENGTH_WITHIN);
+    let mass = s.measure::<Positive>(swing::MASS_WITHIN);
+    let swings = s.count(swing::SWINGS);
+    let reaction = s.measure::<Positive>(swing::REACTION);
+    let amplitude = s.measure::<NonNegative>(swing::AMPLITUDE);
     let good = [&radius, &length, &mass, &reaction]
         .iter()
         .all(|answer| answer.is_good())
@@ -319,20 +287,17 @@ fn precision(s: &TableReader<'_>) -> Option<Precision> {
     })
 }
 
-/// Largest twist to either side that the swing test allows for, degrees.
-const MOST_AMPLITUDE_DEGREES: f64 = 45.0;
-
 /// Something is wrong, and noted.
 pub(super) struct Noted;
 
 /// The empty platform, if there was one.
 fn platform(s: &TableReader<'_>) -> Result<Option<Platform>, Noted> {
-    let mass = s.quantity::<Positive>("platform_mass", Kind::Mass);
-    let period = s.quantity::<Positive>("platform_period", Kind::Time);
+    let mass = s.measure::<Positive>(swing::PLATFORM_MASS);
+    let period = s.measure::<Positive>(swing::PLATFORM_PERIOD);
     if mass.is_absent() && period.is_absent() {
         return Ok(None);
     }
-    let (mass, period) = (mass.needed("\"1.1 kg\""), period.needed("\"1.61 s\""));
+    let (mass, period) = (mass.needed(), period.needed());
     let (mass, period) = mass.zip(period).ok_or(Noted)?;
     Ok(Some(Platform {
         mass_kg: mass.value,

@@ -51,7 +51,7 @@ fn launches(
     wheels: Option<&Flywheels>,
 ) -> Option<Practice> {
     let before = diagnostics.problem_count();
-    let table = CsvTable::parse(diagnostics, file, text)?;
+    let table = CsvTable::parse(diagnostics, file, text, SPEED)?;
     let meant = table.check_columns(diagnostics, &[SPEED, ORDER, TIME, FLYWHEEL]);
     let Some(speed) = table.column(SPEED) else {
         if meant.contains(&SPEED) {

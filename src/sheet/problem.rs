@@ -162,6 +162,21 @@ impl Problem {
     }
 }
 
+/// The problem of a text that could make a screen show something else.
+pub(super) fn unshowable(what: &str, odd: char, place: Place) -> Problem {
+    let sort = if odd.is_control() {
+        "a control character"
+    } else {
+        "a sign that turns the direction of writing or breaks the line"
+    };
+    Problem::new(
+        place,
+        format!("{what} holds {sort}, U+{:04X}", u32::from(odd)),
+    )
+    .label("it cannot be seen, and a screen would show another text")
+    .help("type the text anew, without it")
+}
+
 /// A sheet that cannot be used: everything wrong with it and with the files it names.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Refusal {

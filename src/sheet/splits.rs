@@ -28,7 +28,7 @@ pub fn read(path: &Path) -> Result<Vec<SplitRow>, Refusal> {
     let diagnostics = Diagnostics::default();
     let rows =
         file::read_itself(&diagnostics, path, file::TABLE_LIMIT_BYTES).and_then(|(file, text)| {
-            let table = CsvTable::parse(&diagnostics, file, &text)?;
+            let table = CsvTable::parse(&diagnostics, file, &text, "swings,time_s")?;
             splits(&diagnostics, &table)
         });
     let outcome = diagnostics.close();

@@ -1,5 +1,6 @@
 //! Tables of (time, share) points: a clutch release, a throttle.
 
+use super::keys::Key;
 use super::problem::Problem;
 use super::table_reader::TableReader;
 use super::value::Found;
@@ -9,14 +10,12 @@ use crate::units::Kind;
 use toml::Spanned;
 use toml::de::DeValue;
 
-const FORM: &str = "a list of points: [[\"0 s\", 0.0], [\"0.08 s\", 0.6], [\"0.5 s\", 1.0]]";
-
 /// What makes a schedule of points.
 type Make = fn(&[(NonNegative, Share)]) -> Result<Schedule, ScheduleError>;
 
 /// Reads the table under a key, if it is there, and makes a schedule of it.
-pub(super) fn read(t: &TableReader<'_>, key: &'static str, make: Make) -> Option<Found<Schedule>> {
-    let list = t.list(key, FORM).given()?;
+pub(super) fn read(t: &TableReader<'_>, key: &'static Key, make: Make) -> Option<Found<Schedule>> {
+    let list = t.list(key).given()?;
     let count = list.value.len();
     let mut points: Vec<(NonNegative, Share)> = Vec::with_capacity(count);
     for item in &list.value {
@@ -33,7 +32,7 @@ pub(super) fn read(t: &TableReader<'_>, key: &'static str, make: Make) -> Option
         Err(ScheduleError::Empty) => {
             t.diagnostics.problem(
                 Problem::new(list.place, format!("{key} has no points"))
-                    .help(format!("{key} takes {FORM}")),
+                    .help(format!("{key} takes {}", key.takes())),
             );
             None
         }
@@ -59,7 +58,7 @@ pub(super) fn read(t: &TableReader<'_>, key: &'static str, make: Make) -> Option
 
 fn point(
     t: &TableReader<'_>,
-    key: &str,
+    key: &'static Key,
     item: &Spanned<DeValue<'_>>,
 ) -> Result<(NonNegative, Share), Problem> {
     let wrong = || {
@@ -68,7 +67,7 @@ fn point(
             format!("{key}: {} is no point", t.text.read(item)),
         )
         .label("a time and a share, in square brackets")
-        .help(format!("{key} takes {FORM}"))
+        .help(format!("{key} takes {}", key.takes()))
     };
     let DeValue::Array(pair) = item.get_ref() else {
         return Err(wrong());

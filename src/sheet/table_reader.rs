@@ -3,11 +3,12 @@
 
 use super::answer::{Answer, State};
 use super::diagnostics::{Diagnostics, UnknownKey};
-use super::problem::{FileId, Place, Problem, Sort};
-use super::unknown_key::{nearest, spoken};
+use super::keys::{self, Key, PART_FILE};
+use super::problem::{FileId, Place, Problem, unshowable};
+use super::unknown_key::{meant, nearest, spoken};
 use super::value::{Checked, Found};
 use super::words::{either, listed};
-use crate::units::{Kind, quote};
+use crate::units::{quote, upsets_a_screen};
 use std::cell::RefCell;
 use std::collections::BTreeSet;
 use std::num::NonZeroU32;
@@ -40,7 +41,7 @@ pub(super) struct TableReader<'a> {
     pub(super) text: Text<'a>,
     pub(super) diagnostics: &'a Diagnostics,
     asked: RefCell<BTreeSet<&'static str>>,
-    missing: RefCell<Vec<(&'static str, &'static str)>>,
+    missing: RefCell<Vec<&'static Key>>,
 }
 
 impl<'a> TableReader<'a> {
@@ -69,9 +70,9 @@ impl<'a> TableReader<'a> {
     }
 
     /// A key's name among all values of this sheet.
-    pub(super) fn address_of(&self, key: &str) -> String {
+    pub(super) fn address_of(&self, key: &Key) -> String {
         if self.address.is_empty() {
-            key.to_owned()
+            key.name.to_owned()
         } else {
             format!("{}.{key}", self.address)
         }
@@ -88,9 +89,9 @@ impl<'a> TableReader<'a> {
     }
 
     /// Name of a key with its table: `clutch.fade`.
-    pub(super) fn full_key(&self, key: &str) -> String {
-        if self.name.is_empty() {
-            key.to_owned()
+    pub(super) fn full_key(&self, key: &Key) -> String {
+        if matches!(self.name.as_str(), "" | PART_FILE) {
+            key.name.to_owned()
         } else {
             format!("{}.{key}", self.name)
         }
@@ -101,28 +102,38 @@ impl<'a> TableReader<'a> {
     }
 
     /// The value of a key, if there is one.
-    pub(super) fn value(&self, key: &'static str) -> Option<&'a Spanned<DeValue<'a>>> {
-        self.asked.borrow_mut().insert(key);
-        self.diagnostics.known(&self.name, key);
-        self.table?.get(key)
+    pub(super) fn value(&self, key: &'static Key) -> Option<&'a Spanned<DeValue<'a>>> {
+        self.asked.borrow_mut().insert(key.name);
+        self.diagnostics.known(&self.name, key.name);
+        self.table?.get(key.name)
+    }
+
+    /// The value of an unknown key that seems to mean this one, if this one is not there.
+    pub(super) fn misspelt(&self, key: &Key) -> Option<&'a Spanned<DeValue<'a>>> {
+        let mut others = self.table?.iter();
+        let means_it = |name: &str| {
+            keys::in_table(&self.name, name).is_none()
+                && meant(&self.name, name).is_some_and(|meant| meant.name == key.name)
+        };
+        let (_, value) = others.find(|(name, _)| means_it(name.get_ref()))?;
+        Some(value)
     }
 
     /// Whether a key is there; it counts as asked for.
-    pub(super) fn has(&self, key: &'static str) -> bool {
+    pub(super) fn has(&self, key: &'static Key) -> bool {
         self.value(key).is_some()
     }
 
     /// Place of a key's own name, for a mark.
-    pub(super) fn key_place(&self, key: &str) -> Place {
+    pub(super) fn key_place(&self, key: &Key) -> Place {
         self.table
-            .and_then(|table| table.get_key_value(key))
+            .and_then(|table| table.get_key_value(key.name))
             .map_or_else(|| self.header.clone(), |(name, _)| self.place(name.span()))
     }
 
     fn answer<T>(
         &self,
-        key: &'static str,
-        kind: Option<Kind>,
+        key: &'static Key,
         read: impl FnOnce(&'a Spanned<DeValue<'a>>) -> Result<T, Problem>,
     ) -> Answer<'_, 'a, T> {
         let state = match self.value(key) {
@@ -142,32 +153,27 @@ impl<'a> TableReader<'a> {
         Answer {
             reader: self,
             key,
-            kind,
             state,
         }
     }
 
-    /// A quantity with its unit.
-    pub(super) fn quantity<T: Checked>(&self, key: &'static str, kind: Kind) -> Answer<'_, 'a, T> {
-        self.answer(key, Some(kind), |value| {
-            self.amount_in(key, Some(kind), value)
-        })
-    }
-
-    /// A bare number.
-    pub(super) fn number<T: Checked>(&self, key: &'static str) -> Answer<'_, 'a, T> {
-        self.answer(key, None, |value| self.amount_in(key, None, value))
+    /// A number, with its unit where its key has one.
+    pub(super) fn measure<T: Checked>(&self, key: &'static Key) -> Answer<'_, 'a, T> {
+        self.answer(key, |value| self.amount_in(key, value))
     }
 
     /// A whole number from 1.
-    pub(super) fn count(&self, key: &'static str) -> Answer<'_, 'a, NonZeroU32> {
-        self.answer(key, None, |value| self.count_in(key, value))
+    pub(super) fn count(&self, key: &'static Key) -> Answer<'_, 'a, NonZeroU32> {
+        self.answer(key, |value| self.count_in(key, value))
     }
 
     /// Text in quotes, not empty.
-    pub(super) fn words(&self, key: &'static str) -> Answer<'_, 'a, String> {
-        self.answer(key, None, |value| {
-            let text = self.text_in(key, value, "a text in quotes")?;
+    pub(super) fn words(&self, key: &'static Key) -> Answer<'_, 'a, String> {
+        self.answer(key, |value| {
+            let text = self.text_in(key, value, &key.takes())?;
+            if let Some(odd) = text.chars().find(|c| upsets_a_screen(*c)) {
+                return Err(unshowable(key.name, odd, self.place(value.span())));
+            }
             if text.trim().is_empty() {
                 return Err(
                     Problem::new(self.place(value.span()), format!("{key} is empty"))
@@ -181,11 +187,11 @@ impl<'a> TableReader<'a> {
     /// One of a few words.
     pub(super) fn choice<T: Copy>(
         &self,
-        key: &'static str,
+        key: &'static Key,
         all: &[T],
         name: fn(T) -> &'static str,
     ) -> Answer<'_, 'a, T> {
-        self.answer(key, None, |value| {
+        self.answer(key, |value| {
             let names: Vec<&str> = all.iter().map(|one| name(*one)).collect();
             let quoted: Vec<String> = names.iter().map(|name| format!("\"{name}\"")).collect();
             let quoted: Vec<&str> = quoted.iter().map(String::as_str).collect();
@@ -208,40 +214,32 @@ impl<'a> TableReader<'a> {
     }
 
     /// Yes or no.
-    pub(super) fn flag(&self, key: &'static str) -> Answer<'_, 'a, bool> {
-        self.answer(key, None, |value| match value.get_ref() {
+    pub(super) fn flag(&self, key: &'static Key) -> Answer<'_, 'a, bool> {
+        self.answer(key, |value| match value.get_ref() {
             DeValue::Boolean(yes) => Ok(*yes),
-            _ => Err(self.wrong_type(key, value, "true or false, without quotes")),
+            _ => Err(self.wrong_type(key, value, &key.takes())),
         })
     }
 
     /// The values of a list, each with its place.
-    pub(super) fn list(
-        &self,
-        key: &'static str,
-        what: &str,
-    ) -> Answer<'_, 'a, Vec<&'a Spanned<DeValue<'a>>>> {
-        self.answer(key, None, |value| match value.get_ref() {
+    pub(super) fn list(&self, key: &'static Key) -> Answer<'_, 'a, Vec<&'a Spanned<DeValue<'a>>>> {
+        self.answer(key, |value| match value.get_ref() {
             DeValue::Array(items) => Ok(items.iter().collect()),
-            _ => Err(self.wrong_type(key, value, what)),
+            _ => Err(self.wrong_type(key, value, &key.takes())),
         })
     }
 
     /// A table within this one, in braces.
-    pub(super) fn inner(&self, key: &'static str, what: &str) -> Answer<'_, 'a, TableReader<'a>> {
-        self.answer(key, None, |value| {
+    pub(super) fn inner(&self, key: &'static Key) -> Answer<'_, 'a, TableReader<'a>> {
+        self.answer(key, |value| {
             self.inner_of(key, value)
-                .ok_or_else(|| self.wrong_type(key, value, what))
+                .ok_or_else(|| self.wrong_type(key, value, &key.takes()))
         })
     }
 
     /// A list of tables in braces. Entries that are none are noted as problems and left out.
-    pub(super) fn inners(
-        &self,
-        key: &'static str,
-        what: &str,
-    ) -> Answer<'_, 'a, Vec<TableReader<'a>>> {
-        let Answer { state, .. } = self.list(key, what);
+    pub(super) fn inners(&self, key: &'static Key) -> Answer<'_, 'a, Vec<TableReader<'a>>> {
+        let Answer { state, .. } = self.list(key);
         let state = match state {
             State::Absent => State::Absent,
             State::Refused => State::Refused,
@@ -249,7 +247,8 @@ impl<'a> TableReader<'a> {
                 let each = (1..).zip(items).filter_map(|(number, item): (usize, _)| {
                     let inner = self.inner_of(key, item);
                     if inner.is_none() {
-                        self.diagnostics.problem(self.wrong_type(key, item, what));
+                        self.diagnostics
+                            .problem(self.wrong_type(key, item, &key.takes()));
                     }
                     let address = format!("{}.{number}", self.address_of(key));
                     inner.map(|inner| inner.at(address))
@@ -260,12 +259,15 @@ impl<'a> TableReader<'a> {
         Answer {
             reader: self,
             key,
-            kind: None,
             state,
         }
     }
 
-    fn inner_of(&self, key: &str, value: &'a Spanned<DeValue<'a>>) -> Option<TableReader<'a>> {
+    fn inner_of(
+        &self,
+        key: &'static Key,
+        value: &'a Spanned<DeValue<'a>>,
+    ) -> Option<TableReader<'a>> {
         match value.get_ref() {
             DeValue::Table(table) => Some(
                 TableReader::new(
@@ -282,9 +284,9 @@ impl<'a> TableReader<'a> {
     }
 
     /// Diagnostics that a key is missing; [`TableReader::finish`] makes one problem of all of them.
-    pub(super) fn lacks(&self, key: &'static str, example: &'static str) {
+    pub(super) fn lacks(&self, key: &'static Key) {
         if self.is_there() {
-            self.missing.borrow_mut().push((key, example));
+            self.missing.borrow_mut().push(key);
         }
     }
 
@@ -298,8 +300,8 @@ impl<'a> TableReader<'a> {
                 continue;
             }
             // A key that is only misspelt is not missing on top of it.
-            let meant = nearest(name, asked.iter().copied());
-            missing.retain(|(key, _)| meant != Some(*key));
+            let meant = meant(&self.name, name).map(|key| key.name);
+            missing.retain(|key| meant != Some(key.name));
             self.diagnostics.unknown_key(UnknownKey {
                 table: self.name.clone(),
                 key: name.to_owned(),
@@ -307,14 +309,16 @@ impl<'a> TableReader<'a> {
                 opens_table: value.get_ref().is_table() || value.get_ref().is_array(),
             });
         }
+        missing.retain(|key| !self.diagnostics.is_lost(key.name));
         if missing.is_empty() {
             return;
         }
-        let keys: Vec<&str> = missing.iter().map(|(key, _)| *key).collect();
+        let keys: Vec<&str> = missing.iter().map(|key| key.name).collect();
         let title = format!("{} lacks {}", self.shown(), listed(&keys));
-        let mut problem = Problem::new(self.header.clone(), title).sort(Sort::Missing);
-        for (key, example) in missing {
-            problem = problem.help(format!("for example {key} = {example}"));
+        let mut problem = Problem::new(self.header.clone(), title);
+        for key in missing {
+            let (example, other) = (key.example, key.or_else());
+            problem = problem.help(format!("for example {key} = {example}{other}"));
         }
         self.diagnostics.problem(problem);
     }

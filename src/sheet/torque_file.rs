@@ -3,7 +3,8 @@
 use super::csv_table::{Cell, CsvTable, engine_speed, number};
 use super::diagnostics::Diagnostics;
 use super::file;
-use super::problem::{Place, Problem};
+use super::problem::{FileId, Place, Problem};
+use super::warnings::Warning;
 use super::words::counted;
 use crate::car::engine::{LEAST_CURVE_POINTS, TorqueCurve, TorqueCurveError};
 use crate::units::{self, Unit, quote};
@@ -71,7 +72,7 @@ pub(super) fn read(
 fn read_file(diagnostics: &Diagnostics, path: &Path, named_at: &Place) -> Option<TorqueCurve> {
     let (file, text) = file::read_named(diagnostics, path, named_at)?;
     let before = diagnostics.problem_count();
-    let table = CsvTable::parse(diagnostics, file, &text)?;
+    let table = CsvTable::parse(diagnostics, file, &text, "speed_rpm,torque_nm")?;
     let points = points(diagnostics, &table)?;
     // A point left out for its own fault must not be told again as a fault of the curve.
     if diagnostics.problem_count() > before {
@@ -176,12 +177,64 @@ fn torque_column(
     None
 }
 
+/// Turns of a curve, up to down or down to up, that an engine can have: two humps and a dip
+/// make three (common practice, no source).
+const MOST_TURNS: usize = 5;
+/// Share of the peak by which torque goes up or down between turns that count as such, where the
+/// curve is worth a second look, and where it is refused: beyond, columns or rows are mixed up
+/// (common practice, no source).
+const ROUGH_SHARE: f64 = 0.05;
+const BROKEN_SHARE: f64 = 0.25;
+
+/// How often a curve turns, counting only swings of more than this share of its peak.
+fn turns(points: &[(f64, f64)], share: f64) -> usize {
+    let torques = || points.iter().map(|point| point.1);
+    let swing = share * torques().fold(0.0, f64::max);
+    let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
+    let (mut turns, mut rising) = (0, None);
+    for torque in torques() {
+        (low, high) = (low.min(torque), high.max(torque));
+        let turned_to = match rising {
+            Some(true) | None if torque < high - swing => Some(false),
+            Some(false) | None if torque > low + swing => Some(true),
+            _ => continue,
+        };
+        turns += usize::from(rising.is_some());
+        rising = turned_to;
+        (low, high) = (torque, torque);
+    }
+    turns
+}
+
+/// Refuses a curve that goes up and down as none does, and warns of one that seldom does.
+fn check_shape(diagnostics: &Diagnostics, file: FileId, points: &[(f64, f64)]) {
+    let broken = turns(points, BROKEN_SHARE);
+    if broken > MOST_TURNS {
+        diagnostics.problem(
+            Problem::new(
+                Place::whole(file),
+                format!("the torque goes up and down {broken} times, by a quarter of its peak and more"),
+            )
+            .help("no engine does: look whether rows of two runs are mixed, or a column is the wrong one"),
+        );
+        return;
+    }
+    let rough = turns(points, ROUGH_SHARE);
+    if rough > MOST_TURNS {
+        diagnostics.warning(
+            Warning::RoughCurve { turns: rough },
+            Some(&Place::whole(file)),
+        );
+    }
+}
+
 fn curve(
     diagnostics: &Diagnostics,
     table: &CsvTable,
     points: Vec<(f64, f64)>,
 ) -> Option<TorqueCurve> {
     let count = points.len();
+    check_shape(diagnostics, table.file, &points);
     match TorqueCurve::new(points) {
         Ok(curve) => Some(curve),
         Err(error) => {

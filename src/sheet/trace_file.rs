@@ -65,7 +65,7 @@ pub fn read(path: &Path) -> Result<LoggedRun, Refusal> {
     let diagnostics = Diagnostics::default();
     let run =
         file::read_itself(&diagnostics, path, file::TABLE_LIMIT_BYTES).and_then(|(file, text)| {
-            let table = CsvTable::parse(&diagnostics, file, &text)?;
+            let table = CsvTable::parse(&diagnostics, file, &text, "time_s,engine_rpm")?;
             logged(&diagnostics, &table)
         });
     let outcome = diagnostics.close();

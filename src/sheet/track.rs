@@ -1,40 +1,21 @@
 //! `[track]`.
 
+use super::keys::track as key;
 use super::problem::Problem;
 use super::table_reader::TableReader;
-use super::value::COMMON_PRACTICE;
-use super::warnings::TRACK_GRIP;
 use super::weather;
 use crate::car::checked::{NonNegative, Positive, Share};
-use crate::car::track::{
-    DEFAULT_GRIP_SD, DEFAULT_ROLLOUT_M, DEFAULT_STALL_COST_S, DEFAULT_TOLERANCE_S, Staging, Track,
-};
-use crate::units::Kind;
+use crate::car::track::{Staging, Track};
 
 /// Reads the section.
 pub(super) fn read(t: &TableReader<'_>) -> Option<Track> {
     let weather = weather::read(t);
-    let grip = t
-        .number::<Positive>("grip")
-        .or(1.0, "grip is the tyre's own");
-    let grip_sd = t
-        .number::<Share>("grip_sd")
-        .or(DEFAULT_GRIP_SD, COMMON_PRACTICE);
-    let rollout = t
-        .quantity::<Positive>("rollout", Kind::Distance)
-        .or(DEFAULT_ROLLOUT_M, COMMON_PRACTICE);
-    let depth = t
-        .quantity::<NonNegative>("stage_depth", Kind::Distance)
-        .or(0.0, "staged shallow");
-    let tolerance = t
-        .quantity::<Positive>("tolerance", Kind::Time)
-        .or(DEFAULT_TOLERANCE_S, COMMON_PRACTICE);
-    let stall_cost = t
-        .quantity::<Positive>("stall_cost", Kind::Time)
-        .or(DEFAULT_STALL_COST_S, COMMON_PRACTICE);
-    if let Some(grip) = &grip {
-        TRACK_GRIP.check(t.diagnostics, t.full_key("grip"), grip);
-    }
+    let grip = t.measure::<Positive>(key::GRIP).or_default();
+    let grip_sd = t.measure::<Share>(key::GRIP_SD).or_default();
+    let rollout = t.measure::<Positive>(key::ROLLOUT).or_default();
+    let depth = t.measure::<NonNegative>(key::STAGE_DEPTH).or_default();
+    let tolerance = t.measure::<Positive>(key::TOLERANCE).or_default();
+    let stall_cost = t.measure::<Positive>(key::STALL_COST).or_default();
     let staging = rollout.zip(depth).and_then(|(rollout, depth)| {
         let staging = Staging::new(rollout.value, depth.value);
         if staging.is_err() {

@@ -1,9 +1,11 @@
 //! Values of the sheet's own types: quantities, bare numbers, texts.
 
-use super::problem::Problem;
+use super::keys::{Form, Key};
+use super::problem::{Place, Problem};
 use super::table_reader::TableReader;
-use super::usual_doubt::{self, UsualDoubt};
-use super::value::{Amount, Checked, Found, thinkable};
+use super::value::{Amount, Checked, Found};
+use super::warnings::Warning;
+use crate::car::checked::Positive;
 use crate::car::doubt::{Doubt, DoubtOrigin};
 use crate::units::{self, Kind, Spread, Stated};
 use std::num::NonZeroU32;
@@ -14,30 +16,20 @@ impl<'a> TableReader<'a> {
     /// The value of a key, with its doubt noted, or what was drawn in its place.
     pub(super) fn amount_in<T: Checked>(
         &self,
-        key: &str,
-        kind: Option<Kind>,
+        key: &'static Key,
         value: &Spanned<DeValue<'_>>,
     ) -> Result<T, Problem> {
-        let stated = self.stated_in(key, kind, value)?;
-        let usual = usual_doubt::of(&self.name, key);
-        self.in_range(
-            key,
-            kind,
-            self.doubted_value(key, kind, stated, usual),
-            value,
-        )
+        let stated = match key.form.kind() {
+            Some(kind) => self.stated_quantity(key, kind, value)?,
+            None => self.stated_number(key, value)?,
+        };
+        self.in_range(key, key.form.kind(), self.doubted_value(key, stated), value)
     }
 
     /// Notes the doubt of a stated value and gives the value to go on with.
-    pub(super) fn doubted_value(
-        &self,
-        key: &str,
-        kind: Option<Kind>,
-        stated: Stated,
-        usual: Option<UsualDoubt>,
-    ) -> f64 {
+    pub(super) fn doubted_value(&self, key: &'static Key, stated: Stated) -> f64 {
         let nominal = stated.value;
-        let doubt = match (stated.spread, usual) {
+        let doubt = match (stated.spread, key.usual_doubt) {
             (Spread::NotSaid, None) => return nominal,
             (Spread::NotSaid, Some(usual)) => {
                 (usual.about(nominal, DoubtOrigin::Usual), DoubtOrigin::Usual)
@@ -52,24 +44,24 @@ impl<'a> TableReader<'a> {
             self.diagnostics.doubt_said();
         }
         self.diagnostics
-            .doubted(self.address_of(key), kind, nominal, doubt)
+            .doubted(self.address_of(key), key.form.kind(), nominal, doubt)
     }
 
     /// Notes the doubt of a default and gives the value to go on with.
-    pub(super) fn default_value(&self, key: &str, kind: Option<Kind>, default: f64) -> f64 {
-        let Some(usual) = usual_doubt::of(&self.name, key) else {
+    pub(super) fn default_value(&self, key: &'static Key, default: f64) -> f64 {
+        let Some(usual) = key.usual_doubt else {
             return default;
         };
         let origin = DoubtOrigin::Defaulted;
         let doubt = (usual.about(default, origin), origin);
         self.diagnostics
-            .doubted(self.address_of(key), kind, default, doubt)
+            .doubted(self.address_of(key), key.form.kind(), default, doubt)
     }
 
     /// The value of an item of a list: no doubt can be said of it.
     fn undoubted(
         &self,
-        key: &str,
+        key: &'static Key,
         stated: Stated,
         value: &Spanned<DeValue<'_>>,
     ) -> Result<f64, Problem> {
@@ -85,22 +77,10 @@ impl<'a> TableReader<'a> {
         .help("doubts are read of single values; write the value alone here"))
     }
 
-    fn stated_in(
-        &self,
-        key: &str,
-        kind: Option<Kind>,
-        value: &Spanned<DeValue<'_>>,
-    ) -> Result<Stated, Problem> {
-        match kind {
-            Some(kind) => self.stated_quantity(key, kind, value),
-            None => self.stated_number(key, value),
-        }
-    }
-
     /// A value as a quantity.
     pub(super) fn quantity_in<T: Checked>(
         &self,
-        key: &str,
+        key: &'static Key,
         kind: Kind,
         value: &Spanned<DeValue<'_>>,
     ) -> Result<T, Problem> {
@@ -111,7 +91,7 @@ impl<'a> TableReader<'a> {
 
     fn stated_quantity(
         &self,
-        key: &str,
+        key: &'static Key,
         kind: Kind,
         value: &Spanned<DeValue<'_>>,
     ) -> Result<Stated, Problem> {
@@ -143,7 +123,7 @@ impl<'a> TableReader<'a> {
     /// A value as a bare number.
     pub(super) fn number_in<T: Checked>(
         &self,
-        key: &str,
+        key: &'static Key,
         value: &Spanned<DeValue<'_>>,
     ) -> Result<T, Problem> {
         let stated = self.stated_number(key, value)?;
@@ -151,7 +131,11 @@ impl<'a> TableReader<'a> {
         self.in_range(key, None, number, value)
     }
 
-    fn stated_number(&self, key: &str, value: &Spanned<DeValue<'_>>) -> Result<Stated, Problem> {
+    fn stated_number(
+        &self,
+        key: &'static Key,
+        value: &Spanned<DeValue<'_>>,
+    ) -> Result<Stated, Problem> {
         let number = match value.get_ref() {
             DeValue::Integer(integer) => i128::from_str_radix(integer.as_str(), integer.radix())
                 .map_err(drop)
@@ -181,37 +165,56 @@ impl<'a> TableReader<'a> {
         }
     }
 
+    /// A number, held against what its key is declared to take; `kind` is `None` where it is not
+    /// the number that the key's ranges are of: a share behind its time.
     fn in_range<T: Checked>(
         &self,
-        key: &str,
+        key: &'static Key,
         kind: Option<Kind>,
         number: f64,
         value: &Spanned<DeValue<'_>>,
     ) -> Result<T, Problem> {
-        let (least, most) = thinkable(kind);
+        let place = self.place(value.span());
         let out = |label: String| {
             let read = self.text.read(value);
-            Problem::new(
-                self.place(value.span()),
-                format!("{key} = {read} is out of range"),
-            )
-            .label(label)
+            Problem::new(place.clone(), format!("{key} = {read} is out of range"))
+                .label(label)
+                .help(format!("{key}: {}", key.words))
         };
-        let checked = T::checked(number).ok_or_else(|| out(format!("must be {}", T::RANGE)))?;
-        if number != 0.0 && !(least..=most).contains(&number.abs()) {
-            let amount = |x| Amount::of(x, kind).shown(units::System::Metric);
-            return Err(out(format!(
-                "must be between {} and {} in size",
-                amount(least),
-                amount(most)
-            )));
+        if key.form.kind() == kind {
+            if let Some(hard) = key.hard.filter(|hard| !hard.hold(number)) {
+                return Err(out(hard.must_be(kind)));
+            }
+            // Of a list, or a file, what is usual is said of one of its values.
+            let single = matches!(
+                key.form,
+                Form::Quantity(_) | Form::Number | Form::Count | Form::Between(_)
+            );
+            if single {
+                self.check_usual(key, number, &place);
+            }
         }
-        Ok(checked)
+        T::checked(number).ok_or_else(|| out(format!("must be {}", T::RANGE)))
+    }
+
+    /// Notes a warning where a value lies outside what is usual for a key.
+    pub(super) fn check_usual(&self, key: &'static Key, si: f64, place: &Place) {
+        if let Some(usual) = key.usual.filter(|usual| !usual.hold(si)) {
+            let amount = |si| Amount::of(si, key.form.kind());
+            let warning = Warning::Unusual {
+                key: self.full_key(key),
+                what: key.words,
+                read: amount(si),
+                low: amount(usual.low),
+                high: amount(usual.high),
+            };
+            self.diagnostics.warning(warning, Some(place));
+        }
     }
 
     pub(super) fn text_in(
         &self,
-        key: &str,
+        key: &'static Key,
         value: &'a Spanned<DeValue<'a>>,
         what: &str,
     ) -> Result<String, Problem> {
@@ -224,7 +227,7 @@ impl<'a> TableReader<'a> {
     /// The problem of a value that is of another sort than wanted.
     pub(super) fn wrong_type(
         &self,
-        key: &str,
+        key: &'static Key,
         value: &Spanned<DeValue<'_>>,
         wanted: &str,
     ) -> Problem {
@@ -235,24 +238,23 @@ impl<'a> TableReader<'a> {
     /// A value as a count.
     pub(super) fn count_in(
         &self,
-        key: &str,
+        key: &'static Key,
         value: &Spanned<DeValue<'_>>,
     ) -> Result<NonZeroU32, Problem> {
         let DeValue::Integer(integer) = value.get_ref() else {
             return Err(self.wrong_type(key, value, "a whole number, without quotes"));
         };
-        u32::from_str_radix(integer.as_str(), integer.radix())
+        let count = u32::from_str_radix(integer.as_str(), integer.radix())
             .ok()
-            .filter(|count| *count <= MOST_COUNT)
             .and_then(NonZeroU32::new)
             .ok_or_else(|| {
                 let read = self.text.read(value);
-                Problem::new(
-                    self.place(value.span()),
-                    format!("{key} = {read} is out of range"),
-                )
-                .label(format!("must be a whole number from 1 to {MOST_COUNT}"))
-            })
+                let title = format!("{key} = {read} is out of range");
+                Problem::new(self.place(value.span()), title)
+                    .label("must be a whole number above zero, and no large one")
+            })?;
+        self.in_range::<Positive>(key, None, f64::from(count.get()), value)
+            .map(|_| count)
     }
 }
 
@@ -263,9 +265,6 @@ pub(super) fn inside_out<A, B>(outer: &Found<A>, inner: &Found<B>) -> Problem {
         .label("must be the larger diameter")
         .also(inner.place.clone(), "inner diameter")
 }
-
-/// Parts of one sort on a wheel, at most.
-const MOST_COUNT: u32 = 1000;
 
 fn sort_of(value: &DeValue<'_>) -> &'static str {
     match value {

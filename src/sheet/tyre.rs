@@ -1,50 +1,23 @@
 //! `[tyre]`.
 
+use super::keys::tyre as key;
 use super::problem::Problem;
 use super::table_reader::TableReader;
-use super::value::COMMON_PRACTICE;
-use super::warnings::{SLIDING_SHARE, TYRE_GRIP, TYRE_RADIUS};
 use crate::car::checked::{NonNegative, Positive};
-use crate::car::tyre::{
-    DEFAULT_DAMPING_TIME_S, DEFAULT_LOAD_SENSITIVITY, DEFAULT_PEAK_SLIP, DEFAULT_RELAXATION_M,
-    DEFAULT_SLIDING_SHARE, FrictionShape, Tyre,
-};
-use crate::units::Kind;
+use crate::car::tyre::{FrictionShape, Tyre};
 
 /// Reads the section.
 pub(super) fn read(t: &TableReader<'_>) -> Option<Tyre> {
-    let radius = t
-        .quantity::<Positive>("radius", Kind::Length)
-        .needed("\"286 mm\"");
-    let grip = t.number::<Positive>("grip").needed("1.45");
-    let peak_slip = t
-        .number::<Positive>("peak_slip")
-        .or(DEFAULT_PEAK_SLIP, COMMON_PRACTICE);
-    let sliding = t.number::<Positive>("sliding_share").or(
-        DEFAULT_SLIDING_SHARE,
-        "common practice, no source; the input known worst",
-    );
-    let relaxation = t
-        .quantity::<Positive>("relaxation", Kind::Length)
-        .or(DEFAULT_RELAXATION_M, "typical 0.1 to 0.5 m, from memory");
-    let damping = t
-        .quantity::<NonNegative>("damping_time", Kind::Time)
-        .or(DEFAULT_DAMPING_TIME_S, COMMON_PRACTICE);
-    let sensitivity = t
-        .number::<NonNegative>("load_sensitivity")
-        .or(DEFAULT_LOAD_SENSITIVITY, COMMON_PRACTICE);
-    if let Some(radius) = &radius {
-        TYRE_RADIUS.check(t.diagnostics, t.full_key("radius"), radius);
-    }
-    if let Some(grip) = &grip {
-        TYRE_GRIP.check(t.diagnostics, t.full_key("grip"), grip);
-    }
+    let radius = t.measure::<Positive>(key::RADIUS).needed();
+    let grip = t.measure::<Positive>(key::GRIP).needed();
+    let peak_slip = t.measure::<Positive>(key::PEAK_SLIP).or_default();
+    let sliding = t.measure::<Positive>(key::SLIDING_SHARE).or_default();
+    let relaxation = t.measure::<Positive>(key::RELAXATION).or_default();
+    let damping = t.measure::<NonNegative>(key::DAMPING_TIME).or_default();
+    let sensitivity = t.measure::<NonNegative>(key::LOAD_SENSITIVITY).or_default();
     let shape = peak_slip.zip(sliding).and_then(|(peak_slip, sliding)| {
         match FrictionShape::new(peak_slip.value, sliding.value) {
-            Ok(shape) => {
-                SLIDING_SHARE.check(t.diagnostics, t.full_key("sliding_share"), &sliding);
-                Some(shape)
-            }
+            Ok(shape) => Some(shape),
             Err(error) => {
                 t.diagnostics.problem(
                     Problem::new(

@@ -1,9 +1,11 @@
 //! A key that no part of the reader asked for: the nearest known one, or where it belongs.
 
 use super::diagnostics::UnknownKey;
+use super::keys::{self, Form, Key, PART_FILE, TABLES};
 use super::problem::Problem;
+use super::words::either;
 use crate::units::quote;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
 /// Likeness above which a known word is offered for an unknown one (1 is the same word).
 const LIKE_ENOUGH: f64 = 0.55;
@@ -50,60 +52,74 @@ pub(super) fn spoken(table: &str) -> String {
 pub(super) fn header_of(table: &str) -> String {
     match (table, table.rsplit_once('.')) {
         ("", _) => "the sheet".to_owned(),
+        (PART_FILE, _) => "the file".to_owned(),
         (_, Some((_, inner))) => format!("{inner} = …"),
         ("crank_side" | "flywheel", _) => format!("[[{table}]]"),
         _ => format!("[{table}]"),
     }
 }
 
+/// The key of a table that an unknown name means: by what else it is called, else by likeness.
+pub(super) fn meant(table: &str, name: &str) -> Option<&'static Key> {
+    keys::also_called(table, name).or_else(|| {
+        let near = nearest(name, keys::of_table(table).map(|key| key.name))?;
+        keys::in_table(table, near)
+    })
+}
+
 /// The problem of a key that nobody asked for.
-pub(super) fn problem(
-    unknown_key: &UnknownKey,
-    known: &BTreeMap<String, BTreeSet<&'static str>>,
-) -> Problem {
+pub(super) fn problem(unknown_key: &UnknownKey) -> Problem {
     let key = quote(&unknown_key.key);
-    let table = spoken(&unknown_key.table);
+    let own = unknown_key.table.as_str();
     let problem = Problem::new(
         unknown_key.place.clone(),
-        format!("{table} has no key \"{key}\""),
+        format!("{} has no key \"{key}\"", spoken(own)),
     )
     .label("not known here");
-    let elsewhere = || {
-        known
-            .iter()
-            .filter(|(table, _)| **table != unknown_key.table)
-    };
-    let homes: BTreeSet<String> = elsewhere()
-        .filter(|(_, keys)| keys.contains(unknown_key.key.as_str()))
-        .map(|(table, _)| header_of(table))
-        .collect();
+    if let Some(meant) = keys::also_called(own, &unknown_key.key) {
+        let described = match meant.form {
+            Form::Section | Form::Sections => String::new(),
+            _ => format!(" {}: {}", meant.name, meant.words),
+        };
+        return problem.help(format!("did you mean {}?{described}", meant.name));
+    }
+    let homes = homes(own, &|known| known.name == unknown_key.key);
     if !homes.is_empty() {
-        let homes: Vec<String> = homes.into_iter().collect();
         return problem.help(format!("{key} belongs under {}", homes.join(" or ")));
     }
-    let own = known.get(&unknown_key.table);
-    if let Some(near) = own.and_then(|keys| nearest(&unknown_key.key, keys.iter().copied())) {
-        return problem.help(format!("did you mean {near}?"));
+    if let Some(meant) = meant(own, &unknown_key.key) {
+        return problem.help(format!("did you mean {}?", meant.name));
     }
-    let others = elsewhere().flat_map(|(_, keys)| keys.iter().copied());
     if !unknown_key.opens_table
-        && let Some(near) = nearest(&unknown_key.key, others)
+        && let Some(problem) = meant_elsewhere(problem.clone(), unknown_key)
     {
-        let homes: BTreeSet<String> = elsewhere()
-            .filter(|(_, keys)| keys.contains(near))
-            .map(|(table, _)| header_of(table))
-            .collect();
-        let homes: Vec<String> = homes.into_iter().collect();
-        return problem.help(format!(
-            "did you mean {near}, under {}?",
-            homes.join(" or ")
-        ));
+        return problem;
     }
-    match own {
-        Some(keys) => {
-            let keys: Vec<&str> = keys.iter().copied().collect();
-            problem.help(format!("known here: {}", keys.join(", ")))
-        }
-        None => problem,
-    }
+    let known: Vec<&str> = keys::of_table(own).map(|key| key.name).collect();
+    problem.help(format!("known here: {}", known.join(", ")))
+}
+
+/// The sections, and the tables within this one, that have such a key.
+fn homes(own: &str, is_it: &dyn Fn(&Key) -> bool) -> Vec<String> {
+    let within = format!("{own}.");
+    let homes: BTreeSet<String> = TABLES
+        .iter()
+        .filter(|table| table.path != own && !table.path.is_empty())
+        .filter(|table| !table.path.contains('.') || table.path.starts_with(&within))
+        .filter(|table| table.keys.iter().any(|key| is_it(key)))
+        .map(|table| header_of(table.path))
+        .collect();
+    homes.into_iter().collect()
+}
+
+/// The same with the nearest key of another section, if there is one.
+fn meant_elsewhere(problem: Problem, unknown_key: &UnknownKey) -> Option<Problem> {
+    let sections = TABLES
+        .iter()
+        .filter(|table| !table.path.is_empty() && !table.path.contains('.'));
+    let names = sections.flat_map(|table| table.keys.iter().map(|key| key.name));
+    let near = nearest(&unknown_key.key, names)?;
+    let homes = homes(&unknown_key.table, &|key| key.name == near);
+    let homes: Vec<&str> = homes.iter().map(String::as_str).collect();
+    Some(problem.help(format!("did you mean {near}, under {}?", either(&homes))))
 }

@@ -96,32 +96,3 @@ impl Checked for f64 {
         value.is_finite().then_some(value)
     }
 }
-
-/// The smallest magnitude above zero and the largest that anything about a car and its engine
-/// can have, SI. It is a guard against slips of many powers of ten, which would end in a
-/// computation without meaning; common practice, no source.
-pub(super) const fn thinkable(kind: Option<Kind>) -> (f64, f64) {
-    let Some(kind) = kind else {
-        return (1e-6, 1e6);
-    };
-    match kind {
-        Kind::Mass | Kind::Length | Kind::Distance => (1e-6, 1e5),
-        Kind::AngularSpeed => (1e-2, 1e4),
-        Kind::Torque => (1e-3, 1e5),
-        Kind::Inertia => (1e-8, 1e3),
-        Kind::Force => (1e-3, 1e7),
-        Kind::Pressure => (1.0, 1e7),
-        Kind::Stress => (1.0, 1e13),
-        Kind::SweepRate
-        | Kind::Temperature
-        | Kind::TemperatureRise
-        | Kind::Speed
-        | Kind::Acceleration => (1e-3, 1e4),
-        Kind::Time => (1e-5, 1e6),
-        Kind::Area => (1e-6, 1e3),
-        Kind::Density => (10.0, 3e4),
-        Kind::Power => (1.0, 1e8),
-        Kind::Energy => (1e-3, 1e10),
-        Kind::SpecificHeat => (10.0, 2e4),
-    }
-}

@@ -1,11 +1,10 @@
 //! What a sheet may say and is worth a second look: no error, but said aloud.
 //!
-//! The limits of what is usual are common practice without a source, and stand here by name.
+//! What is usual for a key stands beside it, in [`super::keys`].
 
 use super::diagnostics::Diagnostics;
 use super::problem::{Location, Place};
-use super::value::{Amount, Found};
-use crate::car::constants::RAD_S_PER_RPM;
+use super::value::Amount;
 use crate::units::{Kind, System};
 use std::fmt;
 
@@ -26,47 +25,10 @@ const fn usual(what: &'static str, kind: Option<Kind>, low: f64, high: f64) -> U
     }
 }
 
-// Common practice, no source, for every line down to the shares.
-pub(super) const FINAL_DRIVE: Usual = usual("a final drive", None, 2.5, 6.5);
-pub(super) const WHEELBASE: Usual = usual("a wheelbase", Some(Kind::Distance), 1.5, 4.5);
-pub(super) const CG_HEIGHT: Usual = usual(
-    "a height of the centre of gravity",
-    Some(Kind::Distance),
-    0.15,
-    1.0,
-);
-pub(super) const CAR_MASS: Usual = usual("a car's mass", Some(Kind::Mass), 300.0, 3000.0);
-pub(super) const WHEEL_PAIR: Usual =
-    usual("a pair of wheels' inertia", Some(Kind::Inertia), 0.2, 8.0);
-pub(super) const FLYWHEEL_MASS: Usual = usual("a flywheel's mass", Some(Kind::Mass), 2.0, 30.0);
+// What a flywheel comes to, however it is described; common practice, no source.
+pub(super) const FLYWHEEL_MASS: Usual = usual("mass of a flywheel", Some(Kind::Mass), 2.0, 30.0);
 pub(super) const FLYWHEEL_INERTIA: Usual =
-    usual("a flywheel's inertia", Some(Kind::Inertia), 0.01, 1.5);
-pub(super) const TYRE_RADIUS: Usual =
-    usual("a tyre's rolling radius", Some(Kind::Length), 0.2, 0.45);
-pub(super) const TYRE_GRIP: Usual = usual("a tyre's peak grip", None, 0.5, 3.5);
-pub(super) const SLIDING_SHARE: Usual = usual("a sliding share", None, 0.6, 0.95);
-pub(super) const PEAK_TORQUE: Usual =
-    usual("an engine's peak torque", Some(Kind::Torque), 20.0, 3000.0);
-pub(super) const RELEASE_TIME: Usual = usual("a clutch release", Some(Kind::Time), 0.02, 2.0);
-pub(super) const DRAG_AREA: Usual = usual("a drag area", Some(Kind::Area), 0.2, 2.0);
-pub(super) const ROLLING: Usual = usual("a rolling resistance", None, 0.005, 0.05);
-pub(super) const TRACK_GRIP: Usual = usual("a track's grip factor", None, 0.3, 1.7);
-
-pub(super) const LIMITER: Usual = usual(
-    "a limiter",
-    Some(Kind::AngularSpeed),
-    3000.0 * RAD_S_PER_RPM,
-    14_000.0 * RAD_S_PER_RPM,
-);
-pub(super) const LAUNCH_SD: Usual = usual(
-    "a spread of launch speed",
-    Some(Kind::AngularSpeed),
-    0.0,
-    1000.0 * RAD_S_PER_RPM,
-);
-pub(super) const FIRST_GEAR: Usual = usual("a first gear", None, 1.0, 6.0);
-pub(super) const DISC_INERTIA: Usual =
-    usual("a clutch disc's inertia", Some(Kind::Inertia), 3e-4, 0.05);
+    usual("inertia of a flywheel", Some(Kind::Inertia), 0.01, 1.5);
 
 /// A launch range that begins below this many times the stall speed begins among stalls.
 pub(super) const NEAR_STALL: f64 = 1.3;
@@ -82,7 +44,7 @@ pub enum Warning {
     Unusual {
         /// The key read.
         key: String,
-        /// What it stands for: `a final drive`.
+        /// What it stands for: `final-drive ratio`.
         what: &'static str,
         /// What was read.
         read: Amount,
@@ -125,6 +87,11 @@ pub enum Warning {
         key: String,
         /// Why it does nothing.
         why: &'static str,
+    },
+    /// A torque curve that goes up and down more often than engines do.
+    RoughCurve {
+        /// How often it turns.
+        turns: usize,
     },
     /// Too few practice launches to know the spread.
     FewLaunches {
@@ -198,7 +165,7 @@ impl Warning {
                 low,
                 high,
             } => format!(
-                "{key}: {} was read; {what} is usually {} to {}",
+                "{key}: {} was read; usual is {} to {} ({what})",
                 read.shown(system),
                 low.shown(system),
                 high.shown(system)
@@ -229,6 +196,9 @@ impl Warning {
             ),
             Self::Part { part, warning } => format!("{part}: {}", warning.text(system)),
             Self::NotUsed { key, why } => format!("{key} does nothing in this sheet: {why}"),
+            Self::RoughCurve { turns } => format!(
+                "the torque curve goes up and down {turns} times, by a twentieth of its peak and more; few engines do: a curve drawn through a smoothed run is the better one"
+            ),
             Self::FewLaunches { counted } => format!(
                 "the spread of launch speed comes from {counted} practice launches; with fewer than {ENOUGH_LAUNCHES} it may be off by a third or more"
             ),
@@ -315,17 +285,7 @@ impl fmt::Display for PlacedWarning {
 }
 
 impl Usual {
-    /// Diagnostics a warning where a value lies outside what is usual.
-    pub(super) fn check<T: Copy + Into<f64>>(
-        &self,
-        diagnostics: &Diagnostics,
-        key: String,
-        found: &Found<T>,
-    ) {
-        self.check_value(diagnostics, key, found.value.into(), Some(&found.place));
-    }
-
-    /// The same for a value that no key gives alone.
+    /// Notes a warning where a value that no key gives alone lies outside what is usual.
     pub(super) fn check_value(
         &self,
         diagnostics: &Diagnostics,

@@ -37,7 +37,8 @@ fn first_changed(car: &Car, first: Positive) -> Result<Ratios, RatioError> {
     car.driveline.ratios.with_first(first)
 }
 
-/// The cars to compare, one a choice, as built first.
+/// The cars to compare, one a choice, as built first. A choice that is what the car has, or that
+/// was made before, is not made again.
 ///
 /// # Errors
 /// When a first gear asked for is not below the second in speed.
@@ -45,10 +46,15 @@ pub fn geared_cars(
     car: &Car,
     choices: &[GearChoice],
 ) -> Result<Vec<(GearChoice, Car)>, RatioError> {
-    std::iter::once(&GearChoice::AsBuilt)
-        .chain(choices)
-        .map(|choice| Ok((*choice, choice.applied(car)?)))
-        .collect()
+    let mut cars: Vec<(GearChoice, Car)> = Vec::new();
+    for choice in std::iter::once(&GearChoice::AsBuilt).chain(choices) {
+        let changed = choice.applied(car)?;
+        let same = |other: &Car| other.driveline == changed.driveline;
+        if !cars.iter().any(|(_, other)| same(other)) {
+            cars.push((*choice, changed));
+        }
+    }
+    Ok(cars)
 }
 
 /// Studies the same flywheel in each of the cars.

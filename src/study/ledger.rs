@@ -119,6 +119,14 @@ impl DiscStanding {
         }
     }
 
+    /// Why it was refused, if it was.
+    pub const fn refusal(&self) -> Option<&Refusal> {
+        match self {
+            Self::Checked(_) => None,
+            Self::Refused { reason, .. } => Some(reason),
+        }
+    }
+
     /// The check, if it was made.
     pub fn check(&self) -> Option<&DiscCheck> {
         match self {

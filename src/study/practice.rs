@@ -34,6 +34,9 @@ pub struct PracticeStudy {
     pub drift_rad_s: Option<Drift>,
     /// Indices of launches far from the rest; they are named and kept.
     pub outliers: Vec<usize>,
+    /// The flywheels they were made with, each once, in order of the first launch with it; `None`
+    /// for launches of which that was not written down.
+    pub flywheels: Vec<Option<String>>,
     /// How many more launches would halve the interval of the standard deviation.
     pub more_to_halve: u32,
 }
@@ -74,6 +77,12 @@ pub fn study(practice: &Practice, flywheel: Option<&str>) -> Option<PracticeStud
     if chosen.iter().all(|launch| launch.order.is_some()) {
         chosen.sort_by(|a, b| a.order.unwrap_or(0.0).total_cmp(&b.order.unwrap_or(0.0)));
     }
+    let mut flywheels: Vec<Option<String>> = Vec::new();
+    for launch in &chosen {
+        if !flywheels.contains(&launch.flywheel) {
+            flywheels.push(launch.flywheel.clone());
+        }
+    }
     let launches: Vec<f64> = chosen.iter().map(|launch| launch.speed_rad_s).collect();
     let sd_rad_s = standard_deviation(&launches);
     let size = count(&launches);
@@ -85,6 +94,7 @@ pub fn study(practice: &Practice, flywheel: Option<&str>) -> Option<PracticeStud
         drift_rad_s: drift(&chosen, &launches),
         outliers: outliers(&launches),
         more_to_halve: more_to_halve(size),
+        flywheels,
         launches,
     })
 }

@@ -14,7 +14,7 @@ pub use shown::System;
 pub use stated::{Spread, Stated, parse_stated, parse_stated_number};
 pub use table::{UNITS, Unit};
 
-pub(crate) use quantity::quote;
+pub(crate) use quantity::{quote, upsets_a_screen};
 pub(crate) use shown::plain;
 pub(crate) use table::{FT, HP, IN, KM_H, KW, LBF_FT, M_S, MPH, NM, RPM};
 
@@ -56,6 +56,8 @@ pub enum Kind {
     Area,
     /// Density, kg/m³.
     Density,
+    /// Density of air, kg/m³.
+    AirDensity,
     /// Power, W.
     Power,
     /// Energy, J.
@@ -66,7 +68,7 @@ pub enum Kind {
 
 impl Kind {
     /// Every kind.
-    pub const ALL: [Self; 20] = [
+    pub const ALL: [Self; 21] = [
         Self::Mass,
         Self::Length,
         Self::Distance,
@@ -84,6 +86,7 @@ impl Kind {
         Self::Acceleration,
         Self::Area,
         Self::Density,
+        Self::AirDensity,
         Self::Power,
         Self::Energy,
         Self::SpecificHeat,
@@ -95,6 +98,7 @@ impl Kind {
         match self {
             Self::Distance => Self::Length,
             Self::Stress => Self::Pressure,
+            Self::AirDensity => Self::Density,
             other => other,
         }
     }
@@ -119,6 +123,7 @@ impl Kind {
             Self::Acceleration => "an acceleration",
             Self::Area => "an area",
             Self::Density => "a density",
+            Self::AirDensity => "a density of air",
             Self::Power => "a power",
             Self::Energy => "an energy",
             Self::SpecificHeat => "a specific heat",

@@ -15,6 +15,8 @@ pub enum System {
 
 /// Significant digits of [`System::brief`].
 const BRIEF_DIGITS: usize = 6;
+/// Significant digits of the same where a number was converted from other units.
+const CONVERTED_DIGITS: usize = 4;
 
 impl System {
     /// Both.
@@ -48,6 +50,7 @@ impl System {
             Kind::Acceleration => (table::M_S2, table::FT_S2),
             Kind::Area => (table::M2, table::FT2),
             Kind::Density => (table::KG_M3, table::LB_IN3),
+            Kind::AirDensity => (table::KG_M3, table::LB_FT3),
             Kind::Power => (table::KW, table::HP),
             Kind::Energy => (table::KJ, table::BTU_IT),
             Kind::SpecificHeat => (table::J_KG_K, table::J_KG_K),
@@ -77,7 +80,7 @@ impl System {
     /// Number and unit with no more digits than the number needs: `0.25 s`.
     pub fn brief(self, si: f64, kind: Kind) -> String {
         let unit = self.unit(kind);
-        format!("{} {}", plain(unit.of_si(si)), unit.symbol)
+        format!("{} {}", unrounded_or_short(unit.of_si(si)), unit.symbol)
     }
 }
 
@@ -90,12 +93,30 @@ pub(crate) fn fixed(value: f64, decimals: usize) -> String {
     }
 }
 
+/// A number as somebody may have written it, with six significant digits at most; one that takes
+/// more was converted from other units, and is shown with four.
+fn unrounded_or_short(value: f64) -> String {
+    /// What is left of a written number after it was turned into SI and back, relative.
+    const ROUND_OFF: f64 = 1e-12;
+    let short = significant(value, BRIEF_DIGITS);
+    let written = short.parse::<f64>().unwrap_or(value);
+    if (written - value).abs() <= ROUND_OFF * value.abs() {
+        short
+    } else {
+        significant(value, CONVERTED_DIGITS)
+    }
+}
+
 /// A number with six significant digits at most, and no idle zeros behind the point.
 pub(crate) fn plain(value: f64) -> String {
+    significant(value, BRIEF_DIGITS)
+}
+
+fn significant(value: f64, digits: usize) -> String {
     if value == 0.0 || !value.is_finite() {
         return fixed(value, 0);
     }
-    let mut decimals = BRIEF_DIGITS.saturating_sub(1);
+    let mut decimals = digits.saturating_sub(1);
     let mut size = value.abs();
     while size >= 10.0 && decimals > 0 {
         size /= 10.0;

@@ -148,6 +148,7 @@ units! {
 
     KG_M3 = Unit::new(Kind::Density, "kg/m³", 1.0, 3);
     G_CM3 = Unit::new(Kind::Density, "g/cm³", 1e3, 2);
+    LB_FT3 = Unit::new(Kind::Density, "lb/ft³", POUND / (FOOT_M * FOOT_M * FOOT_M), 4);
     LB_IN3 = Unit::new(Kind::Density, "lb/in³", POUND / (INCH * INCH * INCH), 3);
 
     KW = Unit::new(Kind::Power, "kW", 1e3, 1);

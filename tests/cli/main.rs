@@ -6,6 +6,7 @@
     reason = "a test stops at the first thing that is not there"
 )]
 
+mod builders;
 mod commands;
 mod documents;
 mod files;

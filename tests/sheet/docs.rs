@@ -1,9 +1,12 @@
 //! The page on the build sheet and the reader know the same keys.
 
 use crate::{edited, read};
+use flyheft::sheet::keys::page_table;
+use flyheft::shown::json::sheet_schema;
 use std::collections::BTreeSet;
 
 const PAGE: &str = include_str!("../../docs/sheet.md");
+const SCHEMA: &str = include_str!("../../docs/flyheft-sheet.schema.json");
 
 /// Tables behind a heading: `## `[engine]`` is `engine`, `### `sweep`` below it `engine.sweep`.
 fn tables_of(heading: &str, section: &[String]) -> Vec<String> {
@@ -89,6 +92,57 @@ fn law_every_key_is_documented_and_every_documented_key_is_known() {
         "on the page, but not known: {unknown:?}"
     );
     assert!(known.len() > 100, "{}", known.len());
+}
+
+/// The page with each table of keys as the keys are declared.
+fn page_as_declared() -> String {
+    let (mut section, mut tables) = (Vec::new(), Vec::new());
+    let mut page = String::new();
+    let mut in_table = false;
+    for line in PAGE.lines() {
+        if line.starts_with("## ") {
+            section = tables_of(line, &[]);
+            tables.clone_from(&section);
+        } else if line.starts_with("### ") {
+            tables = tables_of(line, &section);
+        }
+        let of_keys = line.starts_with("| key |");
+        if let (true, Some(path)) = (of_keys, tables.first()) {
+            page.push_str(&page_table(path));
+        }
+        in_table = of_keys || in_table && line.starts_with('|');
+        if !in_table {
+            page.push_str(line);
+            page.push('\n');
+        }
+    }
+    page
+}
+
+/// Compares a file of `docs/` with what it must be; told to by `FLYHEFT_WRITE_DOCS=1`, writes it
+/// instead.
+fn is_written(name: &str, there: &str, wanted: &str) {
+    if std::env::var_os("FLYHEFT_WRITE_DOCS").is_some() {
+        let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR"))
+            .join("docs")
+            .join(name);
+        std::fs::write(path, wanted).unwrap();
+    } else {
+        assert!(
+            there == wanted,
+            "docs/{name} is not as the keys are declared; FLYHEFT_WRITE_DOCS=1 cargo test --test sheet docs writes it anew"
+        );
+    }
+}
+
+#[test]
+fn law_the_tables_of_the_page_are_the_keys_as_declared() {
+    is_written("sheet.md", PAGE, &page_as_declared());
+}
+
+#[test]
+fn law_the_schema_is_made_of_the_keys_as_declared() {
+    is_written("flyheft-sheet.schema.json", SCHEMA, &sheet_schema());
 }
 
 /// The table of units on the page is the table in the program.

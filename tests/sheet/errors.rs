@@ -26,7 +26,7 @@ fn law_unknown_keys_get_the_nearest_known_one_or_their_home() {
         "[engine]",
         "[motor]\nx = 1\n[engine]",
         "[|motor]",
-        &["the sheet has no key \"motor\"", "known here: car"],
+        &["the sheet has no key \"motor\"", "did you mean engine?"],
     );
     refused(
         "count = 6, diameter = \"24 mm\"",
@@ -34,6 +34,70 @@ fn law_unknown_keys_get_the_nearest_known_one_or_their_home() {
         "|dia =",
         &["this ring of holes has no key \"dia\""],
     );
+}
+
+/// What the trade calls a thing leads to the key, not to one that is spelt alike.
+#[test]
+fn regression_other_names_lead_to_the_right_key() {
+    refused(
+        "mass = \"1120 kg\"",
+        "weight = \"1120 kg\"",
+        "|weight = \"1120 kg\"",
+        &["did you mean mass?", "mass on the line, driver in"],
+    );
+    let faces =
+        "clamp = \"6200 N\"\nfaces = 2\nfriction = 0.30\ndiameter = \"228 mm\"\ninner = \"150 mm\"";
+    refused(
+        "capacity = \"330 N·m\"",
+        faces,
+        "|diameter = \"228 mm\"",
+        &["did you mean outer?", "outer diameter of the lining"],
+    );
+}
+
+/// A section under another name is read all the same, so that what is wrong in it is told too.
+#[test]
+fn regression_all_is_told_in_one_run() {
+    let text = edited(&[
+        ("[gearbox]", "[transmission]"),
+        ("final = 3.9\n", ""),
+        ("[tyre] ", "[tyres] "),
+        ("grip = 1.30", "grip = -1"),
+        ("mass = \"1120 kg\"", "mass = 1120 kg"),
+        ("wheelbase = \"2.46 m\"\n", ""),
+    ]);
+    let refusal = read(&text).unwrap_err();
+    let said: String = refusal.problems().iter().map(words).collect();
+    for piece in [
+        "no key \"transmission\"",
+        "did you mean gearbox?",
+        "lacks final",
+        "did you mean tyre?",
+        "grip = -1 is out of range",
+        "mass = 1120 kg stands without quotes",
+        "[car] lacks wheelbase",
+    ] {
+        assert!(said.contains(piece), "{piece:?} not in {refusal}");
+    }
+    assert_eq!(refusal.problems().len(), 6, "{refusal}");
+}
+
+/// A sheet that lacks sections is told what each of them needs.
+#[test]
+fn regression_missing_sections_name_their_keys() {
+    let at = edited(&[]).find("[track]").unwrap();
+    let text = edited(&[]);
+    let start = text.find("[tyre]").unwrap();
+    let end = text.find("[driver]").unwrap();
+    let without = format!("{}{}", &text[..start], &text[end..at]);
+    let refusal = read(&without).unwrap_err();
+    only_words(&refusal, "[tyre] needs radius = \"286 mm\", grip = 1.45");
+}
+
+fn only_words(refusal: &flyheft::sheet::Refusal, piece: &str) {
+    let said: Vec<String> = refusal.problems().iter().map(words).collect();
+    assert_eq!(said.len(), 1, "{refusal}");
+    assert!(said[0].contains(piece), "{refusal}");
 }
 
 /// A misspelt key that is needed is told once, not as unknown and as missing.

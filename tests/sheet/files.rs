@@ -75,7 +75,7 @@ fn law_a_torque_file_that_cannot_be_read_is_told_where_it_is_named() {
         let problem = refusal.problems().first().unwrap();
         assert_eq!(refusal.problems().len(), 1, "{refusal}");
         assert!(words(problem).contains("named here"));
-        assert_eq!(refusal.location(problem).line, Some(14), "{refusal}");
+        assert_eq!(refusal.location(problem).line, Some(15), "{refusal}");
         words(problem)
     };
     assert!(named(&sheet::read(&path).unwrap_err()).contains("there is no file"));

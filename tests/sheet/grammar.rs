@@ -124,6 +124,6 @@ fn law_line_ends_of_any_sort_read_alike() {
     refused_text(
         &text.replace("final = 3.9", "final = 0"),
         "final = |0",
-        &["above zero"],
+        &["from 0.1 to 50"],
     );
 }

@@ -59,7 +59,7 @@ fn law_machining_that_makes_no_sense_is_refused_at_its_place() {
         FITTED,
         &with("shop = { least_web = \"0 mm\" }"),
         "least_web = |\"0 mm\"",
-        &["least_web", "above zero"],
+        &["least_web", "must be from 0.01 mm to 1000 mm"],
     );
     refused(
         FITTED,

@@ -17,6 +17,7 @@ mod mutations;
 mod parts;
 #[path = "../common/random_cases.rs"]
 mod random_cases;
+mod ranges;
 mod reads;
 mod renders;
 mod torque;

@@ -107,7 +107,7 @@ fn law_a_swing_test_is_held_to_its_form() {
         "cords = 3",
         "cords = 1",
         "cords = |1",
-        &["two cords or three"],
+        &["must be from 2 to 1000"],
     );
     refused(
         ", platform_period = \"2.243 s\"",

@@ -14,9 +14,9 @@ fn law_a_bare_number_is_shown_with_its_line() {
         rendered(&[("limiter = \"7200 rpm\"", "limiter = 7200")]),
         "\
 error: limiter = 7200 has no unit
-  --> src/sheet/starter/car.toml:18:11
+  --> src/sheet/starter/car.toml:19:11
    |
-18 | limiter = 7200
+19 | limiter = 7200
    |           ^^^^ a bare number
    |
    = help: write it in quotes with its unit; a speed of rotation takes rpm or rad/s
@@ -32,12 +32,12 @@ fn law_a_name_given_twice_is_shown_at_both_places() {
         rendered(&[("name = \"machined\"", "name = \"as supplied\"")]),
         "\
 error: two flywheels are called \"as supplied\"
-  --> src/sheet/starter/car.toml:54:8
+  --> src/sheet/starter/car.toml:55:8
    |
-36 | name = \"as supplied\"
+37 | name = \"as supplied\"
    |        ------------- first here
 ...
-54 | name = \"as supplied\"
+55 | name = \"as supplied\"
    |        ^^^^^^^^^^^^^ this name again
    |
    = help: results go by the name: give each flywheel its own
@@ -60,25 +60,25 @@ fn law_several_problems_follow_one_another() {
         ]),
         "\
 error: [clutch] lacks release_time
-  --> src/sheet/starter/car.toml:75:1
+  --> src/sheet/starter/car.toml:76:1
    |
-75 | [clutch]
+76 | [clutch]
    | ^^^^^^^^
    |
-   = help: for example release_time = \"0.25 s\"
+   = help: for example release_time = \"0.25 s\" (this or release, a table of points)
 
 error: [car] has no key \"cg_heigth\"
-  --> src/sheet/starter/car.toml:92:1
+  --> src/sheet/starter/car.toml:93:1
    |
-92 | cg_heigth = \"0.50 m\"
+93 | cg_heigth = \"0.50 m\"
    | ^^^^^^^^^ not known here
    |
    = help: did you mean cg_height?
 
 error: drag_area: \"0.66 kg\" is a mass, and an area is wanted here
-  --> src/sheet/starter/car.toml:94:13
+  --> src/sheet/starter/car.toml:95:13
    |
-94 | drag_area = \"0.66 kg\"             # drag coefficient times frontal area
+95 | drag_area = \"0.66 kg\"             # drag coefficient times frontal area
    |             ^^^^^^^^^
    |
    = help: an area takes a number and its unit: m², cm² or ft²

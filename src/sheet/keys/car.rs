@@ -19,7 +19,7 @@ keys! {
         .such_as("\"rear\"")
         .also_called(&["driven", "driven_wheels"]);
     WHEELBASE = quantity("wheelbase", Kind::Distance)
-        .hard(0.2, 20.0)
+        .hard(0.2, 30.0)
         .usual(1.5, 4.5)
         .words("wheelbase")
         .how("tape, hub to hub")

@@ -9,7 +9,7 @@ keys! {
     CAPACITY = quantity("capacity", Kind::Torque)
         .hard(0.5, 50_000.0)
         .usual(30.0, 5000.0)
-        .or_none("this or the five below")
+        .this_or("this or clamp, faces, friction, outer and inner")
         .words("torque the clutch carries while slipping, fully let in")
         .how("the maker's rating, if it is for slipping; else from clamp and faces")
         .such_as("\"310 N·m\"")
@@ -38,7 +38,9 @@ keys! {
         .words("coefficient of friction while slipping")
         .how("the lining maker's data")
         .such_as("0.30")
-        .also_called(&["mu"]);
+        .also_called(&["mu"])
+        // The lining's friction is the least known of what makes a clutch's capacity.
+        .doubted(UsualDoubt::Share(0.10));
     OUTER = quantity("outer", Kind::Length)
         .hard(1e-3, 3.0)
         .usual(0.08, 0.5)
@@ -71,7 +73,7 @@ keys! {
     RELEASE_TIME = quantity("release_time", Kind::Time)
         .hard(1e-3, 30.0)
         .usual(0.02, 2.0)
-        .or_none("this or `release`")
+        .this_or("this or `release`, a table of points")
         .words("time the clutch takes from first bite to fully home")
         .how("video of the pedal, frame by frame")
         .such_as("\"0.25 s\"")

@@ -73,7 +73,13 @@ keys! {
         .words("how much steadier a heavier flywheel is held")
         .how("leave it out, or from practice with two flywheels: the spread goes with the inverse of the crank side's inertia to this power")
         .such_as("1.0")
-        .doubted(UsualDoubt::Between(0.3, 1.0));
+        // 1 is the theory's own end: a driver is no steadier against inertia than that.
+        .doubted(UsualDoubt::Between {
+            low: 0.3,
+            high: 1.0,
+            least: 0.0,
+            most: 1.0,
+        });
     // 1 is a factor of 2.7 either way.
     RELEASE_SD = number("release_sd")
         .hard(0.0, 1.0)

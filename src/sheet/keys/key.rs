@@ -1,6 +1,8 @@
 //! What is declared of one key.
 
+pub use crate::sheet::usual_doubt::UsualDoubt;
 use crate::units::{Kind, System};
+use std::fmt;
 
 /// One key of the sheet: all that is known of it before a sheet is read.
 #[derive(Debug, PartialEq)]
@@ -29,6 +31,12 @@ pub struct Key {
     pub usual_doubt: Option<UsualDoubt>,
     /// Whether the sheet may say "unknown" of it.
     pub may_be_unknown: bool,
+}
+
+impl fmt::Display for Key {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.name)
+    }
 }
 
 /// What a key holds.
@@ -92,6 +100,11 @@ impl Bounds {
         (self.low..=self.high).contains(&si)
     }
 
+    /// The range in words, under a mark: `must be from 20 kg to 20000 kg`.
+    pub(crate) fn must_be(self, kind: Option<Kind>) -> String {
+        format!("must be from {}", self.shown(kind, System::Metric))
+    }
+
     /// `20 kg to 20000 kg`, or `0 to 1` where there is no unit.
     pub fn shown(self, kind: Option<Kind>, system: System) -> String {
         let end = |si| match kind {
@@ -107,6 +120,8 @@ impl Bounds {
 pub enum WhenAbsent {
     /// Nothing: the key is asked for.
     Needed,
+    /// Nothing: it or another key that says the same thing is asked for; the words say which.
+    ThisOr(&'static str),
     /// Nothing, and none is missed, or another key stands in; the words say which.
     None(&'static str),
     /// A value, SI, and its reason.
@@ -115,18 +130,6 @@ pub enum WhenAbsent {
     Word(&'static str, &'static str),
     /// Worked out from other keys; how, and its reason.
     WorkedOut(&'static str, &'static str),
-}
-
-/// How far a value that is stated without doubt may be off: default doubts are common practice
-/// without a source, save where a key's file says otherwise.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum UsualDoubt {
-    /// To either side, as a share of the value; one would bet 19 to 1 on it.
-    Share(f64),
-    /// To either side, SI; one would bet 19 to 1 on it.
-    Within(f64),
-    /// Anything between two ends, SI, as likely at one place as at another.
-    Between(f64, f64),
 }
 
 impl Key {
@@ -177,6 +180,11 @@ impl Key {
         self
     }
 
+    pub(super) const fn this_or(mut self, words: &'static str) -> Self {
+        self.when_absent = WhenAbsent::ThisOr(words);
+        self
+    }
+
     pub(super) const fn words(mut self, words: &'static str) -> Self {
         self.words = words;
         self
@@ -207,10 +215,83 @@ impl Key {
         self
     }
 
+    /// What is taken where the key is left out, in words; `None` where it is asked for, or
+    /// where nothing is taken.
+    pub fn default_in_words(&self) -> Option<String> {
+        let value = |si: f64| match self.form.kind() {
+            Some(kind) => System::Metric.brief(si, kind),
+            None => crate::units::plain(si),
+        };
+        let with = |value: String, reason: &str| match reason {
+            "" => value,
+            reason => format!("{value} ({reason})"),
+        };
+        match self.when_absent {
+            WhenAbsent::Needed | WhenAbsent::ThisOr(_) | WhenAbsent::None(_) => None,
+            WhenAbsent::Value(si, reason) => Some(with(value(si), reason)),
+            WhenAbsent::Word(word, reason) => Some(with(word.to_owned(), reason)),
+            WhenAbsent::WorkedOut(how, _) => Some(how.to_owned()),
+        }
+    }
+
+    /// A value (SI) if the key takes it.
+    ///
+    /// # Errors
+    /// With the range in words, where it does not.
+    pub fn held(&self, si: f64) -> Result<f64, String> {
+        match self.hard {
+            Some(hard) if !hard.hold(si) => Err(format!(
+                "{}: {}",
+                hard.must_be(self.form.kind()),
+                self.words
+            )),
+            _ => Ok(si),
+        }
+    }
+
+    /// Whether a sheet without it, and without what stands for it, is refused.
+    pub const fn is_asked_for(&self) -> bool {
+        matches!(self.when_absent, WhenAbsent::Needed | WhenAbsent::ThisOr(_))
+    }
+
+    /// What else would do, in words behind an example: ` (or release: …)`.
+    pub(crate) fn or_else(&self) -> String {
+        match self.when_absent {
+            WhenAbsent::ThisOr(words) => format!(" ({})", words.replace('`', "")),
+            _ => String::new(),
+        }
+    }
+
+    /// What it takes, in words behind "takes".
+    pub(crate) fn takes(&self) -> String {
+        let example = self.example;
+        match self.form {
+            Form::Text => "a text in quotes".into(),
+            Form::File(_) => "the name of a file in quotes".into(),
+            Form::Numbers => format!("a list of bare numbers: {example}"),
+            Form::Between(kind) => {
+                let kind = kind.with_article();
+                format!("a list of two, each {kind}, the lower first: {example}")
+            }
+            Form::Points => format!("a list of points, each a time and a share: {example}"),
+            Form::Table | Form::Section => format!("a table in braces: {example}"),
+            Form::Tables | Form::Sections => format!("a list of tables in braces: {example}"),
+            Form::Metal(names) => {
+                let names: Vec<String> = names.iter().map(|name| format!("\"{name}\"")).collect();
+                format!(
+                    "{}, or a table in braces: {{ density = \"7850 kg/m³\", yield = …, tensile = …, poisson = …, modulus = … }}",
+                    names.join(", ")
+                )
+            }
+            Form::Flag => "true or false, without quotes".into(),
+            Form::Quantity(_) | Form::Number | Form::Count | Form::Choice(_) => example.into(),
+        }
+    }
+
     /// Why the default is what it is; empty where there is none to explain.
     pub const fn reason(&self) -> &'static str {
         match self.when_absent {
-            WhenAbsent::Needed | WhenAbsent::None(_) => "",
+            WhenAbsent::Needed | WhenAbsent::ThisOr(_) | WhenAbsent::None(_) => "",
             WhenAbsent::Value(_, reason)
             | WhenAbsent::Word(_, reason)
             | WhenAbsent::WorkedOut(_, reason) => reason,

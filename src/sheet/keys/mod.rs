@@ -9,21 +9,23 @@
 //! range may be widened and never narrowed. Where no source stands beside a range, it is common
 //! practice without one.
 
-mod car;
-mod clutch;
-mod cut;
+pub(crate) mod car;
+pub(crate) mod clutch;
+pub(crate) mod cut;
 pub(crate) mod driver;
-mod engine;
-mod gearbox;
+pub(crate) mod engine;
+pub(crate) mod gearbox;
 mod key;
-mod part;
-mod sheet;
-mod swing;
-mod track;
-mod tyre;
-mod weather;
+mod page;
+pub(crate) mod part;
+pub(crate) mod sheet;
+pub(crate) mod swing;
+pub(crate) mod track;
+pub(crate) mod tyre;
+pub(crate) mod weather;
 
 pub use key::{Bounds, Form, Key, UsualDoubt, WhenAbsent};
+pub use page::page_table;
 
 /// A table of the sheet and its keys.
 #[derive(Debug)]
@@ -71,18 +73,39 @@ pub const TABLES: &[Table] = &[
     table("track", track::KEYS),
 ];
 
+/// A file of one part alone: it has a flywheel's keys at its top.
+pub(crate) const PART_FILE: &str = "part";
+
 /// The keys of a table.
 pub fn of_table(path: &str) -> impl Iterator<Item = &'static Key> {
+    let there = TABLES.iter().any(|table| table.path == path);
+    let path = match path {
+        path if there => path.to_owned(),
+        PART_FILE => "flywheel".to_owned(),
+        path => format!("flywheel.{path}"),
+    };
     TABLES
         .iter()
         .filter(move |table| table.path == path)
         .flat_map(|table| table.keys.iter().copied())
 }
 
+/// A key of a table, by its name.
+pub(crate) fn in_table(path: &str, name: &str) -> Option<&'static Key> {
+    of_table(path).find(|key| key.name == name)
+}
+
 /// A key by its full name: `tyre.grip`, `title`.
 pub fn find(full_name: &str) -> Option<&'static Key> {
     let (path, name) = full_name.rsplit_once('.').unwrap_or(("", full_name));
-    of_table(path).find(|key| key.name == name)
+    in_table(path, name)
+}
+
+/// The key of a table that is also called so.
+pub(crate) fn also_called(path: &str, name: &str) -> Option<&'static Key> {
+    let plain = |text: &str| text.to_lowercase().replace(['-', ' '], "_");
+    let name = plain(name);
+    of_table(path).find(|key| key.also_called.contains(&name.as_str()))
 }
 
 #[cfg(test)]

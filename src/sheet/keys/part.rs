@@ -1,6 +1,6 @@
 //! `[[crank_side]]` and `[[flywheel]]`: rotating parts.
 
-use super::key::{Form, UsualDoubt, count, keys, number, of, quantity};
+use super::key::{Form, count, keys, number, of, quantity};
 use crate::units::Kind;
 
 /// Diameters on a part at most, m.
@@ -15,8 +15,8 @@ keys! {
         .such_as("\"what it is\"");
     INERTIA = quantity("inertia", Kind::Inertia)
         .hard(1e-8, 1000.0)
-        .usual(1e-6, 2.0)
-        .or_none("one form is needed")
+        .usual(1e-6, 5.0)
+        .this_or("one form is needed")
         .words("moment of inertia about the crank's axis")
         .how("a maker's data")
         .such_as("\"0.031 kg·m²\"")
@@ -66,8 +66,8 @@ keys! {
         .or_none("1, or that of the wheel it is cut from")
         .words("factor on the inertia that the drawing gives")
         .how("leave it out; what a swing test or a fit to time slips found. Needs `sections`")
-        .such_as("\"1.00 ± 0.01\"")
-        .doubted(UsualDoubt::Within(0.015));
+        // A drawing's own doubt stands in `usual_doubt`: it goes by whether the part was weighed.
+        .such_as("\"1.00 ± 0.01\"");
     MATERIAL = of("material", Form::Metal(&["steel", "grey iron", "aluminium"]))
         .or_none("needed with `sections`")
         .words("what it is made of")
@@ -135,7 +135,7 @@ pub(crate) mod section {
         THICKNESS = quantity("thickness", Kind::Length)
             .hard(1e-5, THICKEST_M)
             .usual(5e-4, 0.15)
-            .or_none("this or the two below")
+            .this_or("this or the two below")
             .words("thickness of a flat section")
             .how("depth gauge from a straight edge")
             .such_as("\"14 mm\"")
@@ -210,7 +210,7 @@ pub(crate) mod extra {
         RADIUS_OF_GYRATION = quantity("radius_of_gyration", Kind::Length)
             .hard(1e-4, WIDEST_M)
             .usual(0.005, 0.4)
-            .or_none("this, or `count` and `circle`")
+            .this_or("this, or `count` and `circle`")
             .words("radius at which its mass could sit in one ring")
             .how("for a ring gear, halfway between its inner and outer radius")
             .such_as("\"131 mm\"")

@@ -45,7 +45,12 @@ keys! {
         .how("the input known worst: try 0.7 and 0.9 and see what changes. At least sin(2·atan(1/`peak_slip`)) (0.24 for 0.12), below 1")
         .such_as("0.80")
         .also_called(&["sliding", "sliding_friction"])
-        .doubted(UsualDoubt::Between(0.70, 0.90))
+        .doubted(UsualDoubt::Between {
+            low: 0.70,
+            high: 0.90,
+            least: 0.40,
+            most: 0.99,
+        })
         .or_unknown();
     RELAXATION = quantity("relaxation", Kind::Length)
         .hard(0.01, 10.0)

@@ -13,6 +13,7 @@ mod inertia;
 mod launch;
 mod logged_run;
 mod practice;
+mod sheet_schema;
 mod swing;
 mod window;
 
@@ -24,6 +25,7 @@ pub use gearing::gearing;
 pub use inertia::inertia;
 pub use launch::launch;
 pub use practice::practice;
+pub use sheet_schema::sheet_schema;
 pub use swing::{swing, swing_of_part};
 pub use window::window;
 
@@ -46,6 +48,8 @@ pub(super) fn document(value: &impl Serialize) -> String {
 #[derive(Debug, Serialize)]
 pub(super) struct Read {
     defaults: Vec<Default_>,
+    /// The key keeps the name it has always had.
+    #[serde(rename = "doubts")]
     warnings: Vec<String>,
 }
 

@@ -5,9 +5,10 @@ use crate::study::practice::PracticeStudy;
 use serde::Serialize;
 
 #[derive(Debug, Serialize)]
-struct Document {
+struct Document<'a> {
     schema: &'static str,
     launches: usize,
+    flywheels: &'a [Option<String>],
     mean_rpm: f64,
     mean_ci95_rpm: [f64; 2],
     target_rpm: Option<f64>,
@@ -33,6 +34,7 @@ pub fn practice(study: &PracticeStudy, target_rad_s: Option<f64>) -> String {
     document(&Document {
         schema: "flyheft/practice/1",
         launches: study.launches.len(),
+        flywheels: &study.flywheels,
         mean_rpm: rpm(study.mean_rad_s),
         mean_ci95_rpm: [rpm(mean.low), rpm(mean.high)],
         target_rpm: target_rad_s.map(rpm),

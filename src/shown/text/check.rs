@@ -111,7 +111,7 @@ fn understood(reading: &Reading, system: System) -> String {
     );
     row(
         "Air density",
-        show(car.track.weather.density_kg_m3(), Kind::Density),
+        show(car.track.weather.density_kg_m3(), Kind::AirDensity),
     );
     table.text()
 }
@@ -140,8 +140,19 @@ fn wheels(reading: &Reading, system: System) -> String {
     table.text()
 }
 
+/// How many values were taken because the sheet is silent, in one line; nothing if none was.
+pub(super) fn assumed(reading: &Reading) -> String {
+    match reading.defaults.len() {
+        0 => String::new(),
+        1 => "Assumed: 1 value that the sheet does not give. `flyheft check` names it, with its reason.\n\n".into(),
+        count => format!(
+            "Assumed: {count} values that the sheet does not give. `flyheft check` lists them, each with its reason.\n\n"
+        ),
+    }
+}
+
 /// Every default that was used, one a line; nothing if the sheet was silent about nothing.
-pub fn defaults(reading: &Reading, system: System) -> String {
+fn defaults(reading: &Reading, system: System) -> String {
     if reading.defaults.is_empty() {
         return String::new();
     }

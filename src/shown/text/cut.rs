@@ -79,6 +79,7 @@ fn passes(cutting: &Cutting, system: System) -> Vec<Section> {
 }
 
 fn passes_table(cutting: &Cutting, system: System) -> Figures {
+    let worth = format!("{} off, in first gear", a_little(system));
     let mut table = Figures::new(
         "Pass",
         &[
@@ -86,7 +87,7 @@ fn passes_table(cutting: &Cutting, system: System) -> Figures {
             "inertia left",
             "mass off",
             "inertia off",
-            "a gram off, in first gear",
+            &worth,
             "disc check",
         ],
     );
@@ -111,7 +112,7 @@ fn passes_table(cutting: &Cutting, system: System) -> Figures {
                 system.show(after.inertia_kg_m2, Kind::Inertia),
                 mass_off(off.mass_kg, system),
                 system.show(off.inertia_kg_m2, Kind::Inertia),
-                worth_of_a_gram(stage),
+                worth_of_a_little(stage, system),
                 standing_words(&stage.disc).to_owned(),
             ],
         );
@@ -129,11 +130,23 @@ fn mass_off(kg: f64, system: System) -> String {
     }
 }
 
-/// What a gram off the wheel is worth in grams off the car.
-fn worth_of_a_gram(stage: &CutStage) -> String {
+/// A gram or an ounce, in words.
+const fn a_little(system: System) -> &'static str {
+    match system {
+        System::Metric => "a gram",
+        System::Imperial => "an ounce",
+    }
+}
+
+/// What a gram off the wheel is worth in grams off the car; the same for ounces.
+fn worth_of_a_little(stage: &CutStage, system: System) -> String {
+    let unit = match system {
+        System::Metric => "g",
+        System::Imperial => "oz",
+    };
     stage
         .worth_in_first
-        .map_or(String::new(), |times| format!("{times:.1} g of car"))
+        .map_or(String::new(), |times| format!("{times:.1} {unit} of car"))
 }
 
 fn standing_words(standing: &DiscStanding) -> &'static str {
@@ -191,14 +204,11 @@ const fn worth_words(worth: GramWorth) -> &'static str {
 }
 
 fn where_to_cut(worth: &Worth, system: System) -> Section {
+    let little = a_little(system);
+    let there = format!("{little} there");
     let mut table = Figures::new(
         "Ring",
-        &[
-            "of the mass",
-            "of the inertia",
-            "spare metal",
-            "a gram there",
-        ],
+        &["of the mass", "of the inertia", "spare metal", &there],
     );
     for ring in worth.ranked() {
         table.row(
@@ -216,8 +226,8 @@ fn where_to_cut(worth: &Worth, system: System) -> Section {
         );
     }
     let words = format!(
-        "The average gram sits at Ø {}. Spare metal is what lies above the least thickness; bolts, seats and the \
-         disc check can forbid it. Where weight is nearly free a gram makes the car lighter and the engine hardly livelier.",
+        "On average the metal sits at Ø {}. Spare metal is what lies above the least thickness; bolts, seats and the \
+         disc check can forbid it. Where weight is nearly free {little} makes the car lighter and the engine hardly livelier.",
         system.show(2.0 * worth.gyration_m, Kind::Length)
     );
     Section::new(

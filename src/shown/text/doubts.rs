@@ -110,7 +110,7 @@ pub(crate) const fn si_symbol(kind: Option<Kind>) -> &'static str {
         Kind::Speed => "m/s",
         Kind::Acceleration => "m/s²",
         Kind::Area => "m²",
-        Kind::Density => "kg/m³",
+        Kind::Density | Kind::AirDensity => "kg/m³",
         Kind::Power => "W",
         Kind::Energy => "J",
         Kind::SpecificHeat => "J/(kg·K)",

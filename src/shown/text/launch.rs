@@ -2,7 +2,7 @@
 
 use super::logged_run::logged_run;
 use super::table::Figures;
-use super::{LAUNCH_CAUTION, defaults, rpm, seconds, wrapped};
+use super::{LAUNCH_CAUTION, assumed, rpm, seconds, wrapped};
 use crate::car::track::Mark;
 use crate::launch::{Launch, Outcome};
 use crate::sheet::Reading;
@@ -44,7 +44,7 @@ pub fn launch(
     if !remarks.is_empty() {
         text.push('\n');
     }
-    text.push_str(&defaults(reading, system));
+    text.push_str(&assumed(reading));
     text.push_str(&wrapped(LAUNCH_CAUTION));
     text
 }

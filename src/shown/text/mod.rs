@@ -20,7 +20,8 @@ mod swing;
 mod table;
 mod window;
 
-pub use check::{check, defaults};
+use check::assumed;
+pub use check::check;
 pub use compare::compare;
 pub use cut::cut;
 pub(in crate::shown) use disc::{refusal_words, verdict_words};

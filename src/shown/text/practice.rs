@@ -56,6 +56,7 @@ fn sentences(study: &PracticeStudy, target_rad_s: Option<f64>) -> Vec<String> {
         .map(|target| offset(study, target))
         .into_iter()
         .collect();
+    said.extend(mixed(&study.flywheels));
     said.extend(study.drift_rad_s.as_ref().map(drift));
     for index in &study.outliers {
         if let Some(speed) = study.launches.get(*index) {
@@ -71,6 +72,27 @@ fn sentences(study: &PracticeStudy, target_rad_s: Option<f64>) -> Vec<String> {
         study.more_to_halve
     ));
     said
+}
+
+/// What is said where launches with several flywheels are taken together.
+fn mixed(flywheels: &[Option<String>]) -> Option<String> {
+    let named: Vec<String> = flywheels
+        .iter()
+        .flatten()
+        .map(|name| format!("\"{name}\""))
+        .collect();
+    if named.is_empty() || flywheels.len() < 2 {
+        return None;
+    }
+    let unnamed = if flywheels.contains(&None) {
+        ", and some with none named"
+    } else {
+        ""
+    };
+    Some(format!(
+        "These are launches with several flywheels taken together: {}{unnamed}. A lighter one is held less steadily, so the scatter is a mixture: --wheel NAME takes those with one alone.",
+        named.join(", ")
+    ))
 }
 
 fn offset(study: &PracticeStudy, target: f64) -> String {

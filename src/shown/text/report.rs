@@ -2,9 +2,8 @@
 //! elsewhere. What is told, and in which words, stands once.
 
 use super::table::Figures;
-use super::{defaults, wrapped};
+use super::{assumed, wrapped};
 use crate::sheet::Reading;
-use crate::units::System;
 use std::fmt::Write as _;
 
 /// A result: what it is of, its sections, its cautions.
@@ -76,8 +75,8 @@ impl Section {
 }
 
 impl Report {
-    /// The report for a terminal, with what was taken where the sheet is silent.
-    pub fn printed(&self, reading: &Reading, system: System) -> String {
+    /// The report for a terminal, with how much was taken where the sheet is silent.
+    pub fn printed(&self, reading: &Reading) -> String {
         let mut text = format!("{}\n", self.title);
         if !self.subject.is_empty() {
             let _ = writeln!(text, "{}", self.subject);
@@ -98,7 +97,7 @@ impl Report {
             }
         }
         text.push('\n');
-        text.push_str(&defaults(reading, system));
+        text.push_str(&assumed(reading));
         if !self.launch_caution.is_empty() {
             text.push_str(&wrapped(self.launch_caution));
         }
