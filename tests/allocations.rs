@@ -5,9 +5,10 @@ mod common;
 use allocation_counter::measure;
 use common::watch::Meter;
 use flyheft::car::track::Mark;
+use flyheft::integrate::Accuracy;
 use flyheft::launch::drive::drive;
 use flyheft::launch::marks::Clock;
-use flyheft::launch::{ACCURACY, Attempt, sixty_foot};
+use flyheft::launch::{ACCURACY, Attempt, SCATTER_ACCURACY, SEARCH_ACCURACY, sixty_foot};
 
 /// A leg's own lists: the stages, and the doublings of the step ends, the states and the dense
 /// output's two lists, each less than seven for the hundred steps of the longest leg; and the
@@ -39,5 +40,31 @@ fn law_a_launch_allocates_once_a_step_and_never_in_the_equations() {
         );
         assert_eq!(seen.count_current, 0, "everything is given back");
         assert!(u64::from(meter.evaluations) > 3 * seen.count_total);
+    }
+}
+
+/// Pedals: a table for each foot, made anew with every shift.
+const PER_SHORT_LAUNCH: u64 = 12;
+
+/// A launch of a study asks for no memory for its steps, however many they are: once another
+/// launch on the same thread has made room for them, a fine one asks for just as much as a coarse
+/// one, a few tables of the driver's feet.
+#[test]
+fn law_a_launch_of_a_study_allocates_nothing_for_its_steps() {
+    let car = common::coupe();
+    let rig = common::rig(&car, 1);
+    for launch_rpm in [2600.0, 5800.0] {
+        let attempt = Attempt::from_speed(common::rpm(launch_rpm));
+        let asked = |accuracy: &Accuracy| {
+            measure(|| assert!(sixty_foot(&rig, &attempt, accuracy).unwrap().is_some())).count_total
+        };
+        let fine = Accuracy {
+            relative: 1e-10,
+            absolute: 1e-11,
+            ..SEARCH_ACCURACY
+        };
+        asked(&fine);
+        assert_eq!(asked(&fine), asked(&SCATTER_ACCURACY));
+        assert!(asked(&fine) <= PER_SHORT_LAUNCH, "{}", asked(&fine));
     }
 }

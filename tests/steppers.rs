@@ -81,7 +81,7 @@ impl Judge<'_> {
 
 impl Observer for Judge<'_> {
     fn leg(&mut self, rig: &Rig, mode: &Mode, leg: &DrivenLeg) {
-        let machine = Machine { rig, mode: *mode };
+        let machine = Machine::new(rig, *mode);
         for step in leg.steps() {
             if step.1 - step.0 > SHORTEST_STEP_S {
                 self.compare(&machine, leg, step);

@@ -152,14 +152,16 @@ pub enum Heating {
 }
 
 impl Heating {
-    /// Share of the capacity left after this much heat in J:
-    /// `f = max(0.3, 1 − φ ΔΘ/100 K)`.
+    /// Share of the capacity left after this much heat in J.
     pub fn share_left(&self, heat_j: f64) -> f64 {
+        share_left(self.fade_per_j(), heat_j)
+    }
+
+    /// Share of the capacity that each joule takes, `φ/(100 K · m c)`, 1/J.
+    pub fn fade_per_j(&self) -> f64 {
         match self {
-            Self::Unknown | Self::Steady(_) => 1.0,
-            Self::Fading(plate, per_step) => {
-                (1.0 - per_step.get() * plate.rise_k(heat_j) / FADE_STEP_K).max(FADE_FLOOR)
-            }
+            Self::Unknown | Self::Steady(_) => 0.0,
+            Self::Fading(plate, per_step) => per_step.get() * plate.rise_k(1.0) / FADE_STEP_K,
         }
     }
 
@@ -170,6 +172,13 @@ impl Heating {
             Self::Steady(plate) | Self::Fading(plate, _) => Some(plate),
         }
     }
+}
+
+/// Share of a clutch's capacity left after this much heat in J, where each joule takes so much:
+/// `f = max(0.3, 1 − φ ΔΘ/100 K)`.
+#[inline]
+pub fn share_left(fade_per_j: f64, heat_j: f64) -> f64 {
+    (1.0 - fade_per_j * heat_j).max(FADE_FLOOR)
 }
 
 /// The clutch.

@@ -4,6 +4,7 @@ use super::checked::{NonNegative, Positive};
 use super::constants::RAD_S_PER_RPM;
 use super::monotone_cubic::{CurveError, MonotoneCubic};
 use super::weather::StatedFor;
+use std::cell::Cell;
 use thiserror::Error;
 
 /// Fewest points of a torque curve.
@@ -177,9 +178,13 @@ impl Engine {
 
     /// The straight line below the curve's first point.
     fn below_curve_nm(&self, speed_rad_s: f64) -> f64 {
+        self.below_curve_slope() * (speed_rad_s - self.stall_rad_s.get())
+    }
+
+    /// Its slope, N·m·s/rad.
+    fn below_curve_slope(&self) -> f64 {
         let first = self.curve.first_speed_rad_s();
-        let stall = self.stall_rad_s.get();
-        self.curve.at_nm(first) * (speed_rad_s - stall) / (first - stall)
+        self.curve.at_nm(first) / (first - self.stall_rad_s.get())
     }
 
     /// Net torque with the throttle wide open, N·m:
@@ -194,16 +199,7 @@ impl Engine {
     /// The same by the rule of one band, carried on smoothly beyond its edges: an integrator
     /// may look a little past the edge before it knows that it has been reached.
     pub fn in_band_nm(&self, band: Band, speed_rad_s: f64, weather_factor: f64) -> f64 {
-        match band {
-            Band::BelowCurve => weather_factor * self.below_curve_nm(speed_rad_s),
-            Band::OnCurve => weather_factor * self.curve.at_nm(speed_rad_s),
-            Band::Limited => {
-                let left = (self.limiter_rad_s.get() - speed_rad_s) * PER_LIMITER_BAND;
-                left * weather_factor * self.curve_torque_nm(speed_rad_s)
-                    - (1.0 - left) * self.motoring_nm.get()
-            }
-            Band::Cut => -self.motoring_nm.get(),
-        }
+        BandTorque::new(self, band, weather_factor).at_nm(speed_rad_s)
     }
 
     /// Speeds that part the bands, rad/s, lowest first: the curve's first point, the limiter's
@@ -226,6 +222,57 @@ impl Engine {
             Band::OnCurve
         } else {
             Band::BelowCurve
+        }
+    }
+}
+
+/// Net torque with the throttle wide open by the rule of one band, all that does not change with
+/// speed worked out. It remembers where on the curve it was asked last, which saves looking for
+/// the place and changes no value.
+#[derive(Debug, Clone)]
+pub struct BandTorque<'e> {
+    engine: &'e Engine,
+    band: Band,
+    weather_factor: f64,
+    /// Slope of the straight line below the curve, weather included, N·m·s/rad.
+    below_slope: f64,
+    near: Cell<usize>,
+}
+
+impl<'e> BandTorque<'e> {
+    /// The rule of a band, with the weather's factor on the curve.
+    pub fn new(engine: &'e Engine, band: Band, weather_factor: f64) -> Self {
+        let below_slope = match band {
+            Band::BelowCurve => weather_factor * engine.below_curve_slope(),
+            Band::OnCurve | Band::Limited | Band::Cut => 0.0,
+        };
+        Self {
+            engine,
+            band,
+            weather_factor,
+            below_slope,
+            near: Cell::new(0),
+        }
+    }
+
+    /// Torque at a speed in rad/s, N·m.
+    #[inline]
+    pub fn at_nm(&self, speed_rad_s: f64) -> f64 {
+        let motoring_nm = self.engine.motoring_nm.get();
+        let curve = &self.engine.curve;
+        match self.band {
+            Band::BelowCurve => self.below_slope * (speed_rad_s - self.engine.stall_rad_s.get()),
+            Band::OnCurve => self.weather_factor * curve.cubic.at_near(speed_rad_s, &self.near),
+            Band::Limited => {
+                let left = (self.engine.limiter_rad_s.get() - speed_rad_s) * PER_LIMITER_BAND;
+                let curve_nm = if speed_rad_s >= curve.first_speed_rad_s() {
+                    curve.cubic.at_near(speed_rad_s, &self.near)
+                } else {
+                    self.engine.curve_torque_nm(speed_rad_s)
+                };
+                left * self.weather_factor * curve_nm - (1.0 - left) * motoring_nm
+            }
+            Band::Cut => -motoring_nm,
         }
     }
 }

@@ -1,15 +1,27 @@
 //! Monotone piecewise-cubic interpolation.
 
+use std::cell::Cell;
 use thiserror::Error;
 
 /// One cubic piece `y = y0 + s (c1 + s (c2 + s c3))`, `s = x − x0`.
 #[derive(Debug, Clone, Copy, PartialEq)]
 struct Piece {
+    /// Where it holds: from its own point to the next; the end pieces without bounds.
+    from: f64,
+    to: f64,
     x0: f64,
     y0: f64,
     c1: f64,
     c2: f64,
     c3: f64,
+}
+
+impl Piece {
+    #[inline]
+    fn at(&self, x: f64) -> f64 {
+        let s = x - self.x0;
+        self.y0 + s * (self.c1 + s * (self.c2 + s * self.c3))
+    }
 }
 
 /// A curve through given points that never overshoots them.
@@ -78,11 +90,17 @@ impl MonotoneCubic {
         }
         let spans: Vec<Span> = points.windows(2).filter_map(Span::of).collect();
         let slopes = slopes(&spans);
-        let pieces = spans
+        let mut pieces: Vec<Piece> = spans
             .iter()
             .zip(slopes.iter().zip(slopes.iter().skip(1)))
             .map(|(span, (&left, &right))| span.piece(left, right))
             .collect();
+        if let Some(first) = pieces.first_mut() {
+            first.from = f64::NEG_INFINITY;
+        }
+        if let Some(last) = pieces.last_mut() {
+            last.to = f64::INFINITY;
+        }
         Ok(Self {
             pieces,
             last_x: points.last().map_or(f64::NAN, |p| p.0),
@@ -91,13 +109,27 @@ impl MonotoneCubic {
 
     /// Value at `x`; beyond the ends the end pieces are carried on.
     pub fn at(&self, x: f64) -> f64 {
-        let after = self.pieces.partition_point(|piece| piece.x0 <= x);
         self.pieces
-            .get(after.saturating_sub(1))
-            .map_or(f64::NAN, |piece| {
-                let s = x - piece.x0;
-                piece.y0 + s * (piece.c1 + s * (piece.c2 + s * piece.c3))
-            })
+            .get(self.piece_of(x))
+            .map_or(f64::NAN, |piece| piece.at(x))
+    }
+
+    /// The same, the piece looked for first where the last `x` was: somebody who goes along the
+    /// curve in small steps seldom leaves a piece. Any number will do to begin with.
+    #[inline]
+    pub fn at_near(&self, x: f64, near: &Cell<usize>) -> f64 {
+        match self.pieces.get(near.get()) {
+            Some(piece) if piece.from <= x && x < piece.to => piece.at(x),
+            _ => {
+                near.set(self.piece_of(x));
+                self.at(x)
+            }
+        }
+    }
+
+    fn piece_of(&self, x: f64) -> usize {
+        let after = self.pieces.partition_point(|piece| piece.x0 <= x);
+        after.saturating_sub(1)
     }
 
     /// First abscissa.
@@ -114,6 +146,7 @@ impl MonotoneCubic {
 /// Width and mean slope between two neighbouring points.
 struct Span {
     x0: f64,
+    x1: f64,
     y0: f64,
     width: f64,
     slope: f64,
@@ -126,6 +159,7 @@ impl Span {
         };
         Some(Self {
             x0,
+            x1,
             y0,
             width: x1 - x0,
             slope: (y1 - y0) / (x1 - x0),
@@ -135,6 +169,8 @@ impl Span {
     fn piece(&self, left: f64, right: f64) -> Piece {
         let h = self.width;
         Piece {
+            from: self.x0,
+            to: self.x1,
             x0: self.x0,
             y0: self.y0,
             c1: left,
@@ -210,6 +246,17 @@ mod tests {
 
     proptest! {
         #![proptest_config(same_every_time(256))]
+
+        /// Wherever one comes from, the piece remembered makes no difference.
+        #[test]
+        fn law_a_remembered_piece_changes_nothing(ys in prop::collection::vec(-100.0..100.0f64, 4..12), xs in prop::collection::vec(-2.0..14.0f64, 1..40)) {
+            let points: Vec<(f64, f64)> = ys.iter().zip(0_u8..).map(|(y, i)| (f64::from(i) * 1.1, *y)).collect();
+            let curve = MonotoneCubic::new(&points).unwrap();
+            let near = Cell::new(99);
+            for x in xs.into_iter().chain(points.iter().map(|point| point.0)) {
+                prop_assert_eq!(curve.at_near(x, &near), curve.at(x));
+            }
+        }
 
         /// Between two points the curve stays between their values.
         #[test]

@@ -42,6 +42,14 @@ pub const SCATTER_ACCURACY: Accuracy = Accuracy {
     longest_step_s: 0.02,
     stepper: Stepper::FixedArrays,
 };
+/// How finely at the least a leg within the limiter's band is integrated that ends with a shift.
+/// The engine creeps up to the shift speed there, as to a speed it would never quite reach: a small
+/// error in torque is a large one in the moment of the shift.
+const TO_A_SHIFT_IN_THE_LIMITER: Accuracy = Accuracy {
+    relative: 1e-8,
+    absolute: 1e-9,
+    ..SCATTER_ACCURACY
+};
 /// Time after which a launch did not finish, s.
 pub const TIME_LIMIT_S: f64 = 60.0;
 /// How near an edge of the engine's bands counts as on it, rad/s: round-off of the guard that
@@ -139,17 +147,14 @@ pub fn drive(
     let mut room = ROOM.take();
     for _ in 0..MOST_LEGS {
         run.call_shift(observer);
-        let machine = Machine {
-            rig,
-            mode: run.mode(),
-        };
+        let machine = Machine::new(rig, run.mode());
         let leg = integrate_leg_in::<STATES, GUARDS, _>(
             room,
             &machine,
             (run.time_s, run.state),
             run.next_corner_s(),
             run.first_step_s,
-            accuracy,
+            &accuracy_in(&machine.mode, accuracy),
         )
         .map_err(|failure| LaunchError::Integration {
             launch_rpm,
@@ -170,6 +175,18 @@ pub fn drive(
         launch_rpm,
         time_s: run.time_s,
     })
+}
+
+/// The accuracy of a launch, in one of its modes.
+fn accuracy_in(mode: &Mode, asked: &Accuracy) -> Accuracy {
+    if mode.band != Band::Limited || mode.shift == ShiftCall::NotListened {
+        return *asked;
+    }
+    Accuracy {
+        relative: asked.relative.min(TO_A_SHIFT_IN_THE_LIMITER.relative),
+        absolute: asked.absolute.min(TO_A_SHIFT_IN_THE_LIMITER.absolute),
+        ..*asked
+    }
 }
 
 impl<'r, 'car> Run<'r, 'car> {

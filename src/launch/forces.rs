@@ -3,6 +3,9 @@
 use super::mode::{Clutch, Mode};
 use super::rig::{Gear, Rig};
 use super::state::Instant;
+use crate::car::clutch::share_left;
+use crate::car::engine::BandTorque;
+use crate::car::schedule::Ramp;
 
 /// One over the speed at which rolling resistance has its full size, 0.1 m/s: a car at rest is
 /// not pushed.
@@ -35,51 +38,175 @@ pub struct Forces {
 
 /// Forces on a rig in a mode at a time, s, and a state.
 pub fn forces(rig: &Rig, mode: &Mode, time_s: f64, now: &Instant) -> Forces {
-    let tyre = tyre_force(rig, mode.grip_factor, now);
-    let drag_n = rig.drag_kg_m * now.speed_m_s * now.speed_m_s;
-    let rolling_n = rig.rolling_n * (now.speed_m_s * PER_FULL_ROLLING_SPEED).clamp(-1.0, 1.0);
-    let acceleration = (tyre.force_n - drag_n - rolling_n) * rig.per.moving_mass_kg;
-    let engine_nm = engine_torque(rig, mode, time_s, now.engine_rad_s);
-    let kinetic_nm =
-        mode.engagement.at(time_s) * rig.clutch_capacity_nm * rig.heating().share_left(now.heat_j);
-    let shafts = shafts(rig, mode, engine_nm, kinetic_nm, tyre.force_n);
-    let heating_w = match mode.clutch {
-        Clutch::Slipping(_) => {
-            shafts.clutch_nm * (now.engine_rad_s - mode.gear.overall * now.wheel_rad_s)
+    LegForces::new(rig, mode).at(time_s, now)
+}
+
+/// The equations of a rig in one mode, with all that stays the same in a leg worked out.
+#[derive(Debug)]
+pub struct LegForces<'r, 'car> {
+    rig: &'r Rig<'car>,
+    mode: Mode,
+    torque: BandTorque<'r>,
+    /// Clutch capacity times engagement over time, cold, N·m.
+    capacity_nm: Ramp,
+    /// Share of the clutch's capacity that a joule takes, 1/J.
+    fade_per_j: f64,
+    passed_on: PassedOn,
+}
+
+/// What depends on which way torque goes through the driveline.
+#[derive(Debug, Clone, Copy)]
+struct PassedOn {
+    towards_wheels: Way,
+    towards_engine: Way,
+}
+
+/// One of the ways.
+#[derive(Debug, Clone, Copy)]
+struct Way {
+    /// What the clutch torque is multiplied by on its way to the wheels: η or 1/η.
+    share: f64,
+    /// The same times the overall ratio.
+    to_wheel: f64,
+    /// One over the inertia at the wheels with the crank side locked on, 1/(kg·m²).
+    per_locked_kg_m2: f64,
+}
+
+impl PassedOn {
+    fn new(rig: &Rig, gear: &Gear) -> Self {
+        let way = |share: f64| Way {
+            share,
+            to_wheel: share * gear.overall,
+            per_locked_kg_m2: 1.0
+                / (gear.downstream_kg_m2
+                    + share * gear.overall * gear.overall * rig.crank_side_kg_m2),
+        };
+        Self {
+            towards_wheels: way(rig.efficiency),
+            towards_engine: way(1.0 / rig.efficiency),
         }
-        Clutch::Locked | Clutch::Open => 0.0,
-    };
-    Forces {
-        engine_nm,
-        clutch_nm: shafts.clutch_nm,
-        clutch_holds_nm: rig.static_ratio * kinetic_nm,
-        passed_on: shafts.passed_on,
-        tyre_n: tyre.force_n,
-        slip_m_s: tyre.slip_m_s,
-        slip: tyre.slip,
-        drag_n,
-        rolling_n,
-        rates: Instant {
-            engine_rad_s: shafts.engine_rad_s2,
-            wheel_rad_s: shafts.wheel_rad_s2,
-            speed_m_s: acceleration,
-            distance_m: now.speed_m_s,
-            deflection_m: tyre.deflection_m_s,
-            transfer_n: (rig.transfer_kg * acceleration - now.transfer_n) * rig.per.pitch_time_s,
-            heat_j: heating_w,
-        },
+    }
+
+    /// The way of a clutch torque, N·m, or of anything of its sign.
+    #[inline]
+    fn way(&self, clutch_nm: f64) -> &Way {
+        if clutch_nm >= 0.0 {
+            &self.towards_wheels
+        } else {
+            &self.towards_engine
+        }
     }
 }
 
-/// `Te = λ (ψ Tfull − (1−ψ) Tm) − (1−λ) Tclosed`.
-fn engine_torque(rig: &Rig, mode: &Mode, time_s: f64, speed_rad_s: f64) -> f64 {
-    let opened = mode.throttle.at(time_s);
-    let pressed = mode.foot.at(time_s);
-    let full = rig
-        .engine()
-        .in_band_nm(mode.band, speed_rad_s, rig.weather_factor);
-    let under_foot_nm = pressed * full - (1.0 - pressed) * rig.engine().motoring_nm.get();
-    opened * under_foot_nm - (1.0 - opened) * mode.closed_throttle_nm
+impl<'r, 'car> LegForces<'r, 'car> {
+    /// The equations of a rig in a mode.
+    pub fn new(rig: &'r Rig<'car>, mode: &Mode) -> Self {
+        let engagement = mode.engagement;
+        Self {
+            rig,
+            mode: *mode,
+            torque: BandTorque::new(rig.engine(), mode.band, rig.weather_factor),
+            capacity_nm: Ramp {
+                start_s: engagement.start_s,
+                at_start: engagement.at_start * rig.clutch_capacity_nm,
+                rate_per_s: engagement.rate_per_s * rig.clutch_capacity_nm,
+            },
+            fade_per_j: rig.heating().fade_per_j(),
+            passed_on: PassedOn::new(rig, &mode.gear),
+        }
+    }
+
+    /// All that acts at a time, s, and a state.
+    #[inline]
+    pub fn at(&self, time_s: f64, now: &Instant) -> Forces {
+        let (rig, mode) = (self.rig, &self.mode);
+        let tyre = tyre_force(rig, mode.grip_factor, now);
+        let drag_n = rig.drag_kg_m * now.speed_m_s * now.speed_m_s;
+        let rolling_n = rig.rolling_n * (now.speed_m_s * PER_FULL_ROLLING_SPEED).clamp(-1.0, 1.0);
+        let acceleration = (tyre.force_n - drag_n - rolling_n) * rig.per.moving_mass_kg;
+        let engine_nm = self.engine_torque(time_s, now.engine_rad_s);
+        let left = share_left(self.fade_per_j, now.heat_j);
+        let kinetic_nm = self.capacity_nm.at(time_s) * left;
+        let shafts = self.shafts(engine_nm, kinetic_nm, tyre.force_n);
+        let heating_w = match mode.clutch {
+            Clutch::Slipping(_) => {
+                shafts.clutch_nm * (now.engine_rad_s - mode.gear.overall * now.wheel_rad_s)
+            }
+            Clutch::Locked | Clutch::Open => 0.0,
+        };
+        Forces {
+            engine_nm,
+            clutch_nm: shafts.clutch_nm,
+            clutch_holds_nm: rig.static_ratio * kinetic_nm,
+            passed_on: shafts.passed_on,
+            tyre_n: tyre.force_n,
+            slip_m_s: tyre.slip_m_s,
+            slip: tyre.slip,
+            drag_n,
+            rolling_n,
+            rates: Instant {
+                engine_rad_s: shafts.engine_rad_s2,
+                wheel_rad_s: shafts.wheel_rad_s2,
+                speed_m_s: acceleration,
+                distance_m: now.speed_m_s,
+                deflection_m: tyre.deflection_m_s,
+                transfer_n: (rig.transfer_kg * acceleration - now.transfer_n)
+                    * rig.per.pitch_time_s,
+                heat_j: heating_w,
+            },
+        }
+    }
+
+    /// `Te = λ (ψ Tfull − (1−ψ) Tm) − (1−λ) Tclosed`.
+    #[inline]
+    fn engine_torque(&self, time_s: f64, speed_rad_s: f64) -> f64 {
+        let opened = self.mode.throttle.at(time_s);
+        let pressed = self.mode.foot.at(time_s);
+        let motoring_nm = self.rig.engine().motoring_nm.get();
+        let full_nm = self.torque.at_nm(speed_rad_s);
+        let under_foot_nm = pressed * full_nm - (1.0 - pressed) * motoring_nm;
+        opened * under_foot_nm - (1.0 - opened) * self.mode.closed_throttle_nm
+    }
+
+    /// Clutch torque and both shafts' accelerations, by clutch mode.
+    #[inline]
+    fn shafts(&self, engine_nm: f64, kinetic_nm: f64, tyre_n: f64) -> Shafts {
+        let (rig, gear) = (self.rig, &self.mode.gear);
+        let at_wheel_nm = tyre_n * rig.tyre().radius_m.get();
+        match self.mode.clutch {
+            Clutch::Slipping(direction) => {
+                let clutch_nm = direction.sign() * kinetic_nm;
+                let way = self.passed_on.way(clutch_nm);
+                Shafts {
+                    clutch_nm,
+                    passed_on: way.share,
+                    engine_rad_s2: (engine_nm - clutch_nm) * rig.per.crank_side_kg_m2,
+                    wheel_rad_s2: (way.to_wheel * clutch_nm - at_wheel_nm)
+                        * gear.per_downstream_kg_m2,
+                }
+            }
+            Clutch::Locked => {
+                let crank = rig.crank_side_kg_m2;
+                // The sign of the locked clutch torque does not depend on the efficiency.
+                let sign = engine_nm * gear.downstream_kg_m2 + crank * gear.overall * at_wheel_nm;
+                let way = self.passed_on.way(sign);
+                let wheel_rad_s2 = (way.to_wheel * engine_nm - at_wheel_nm) * way.per_locked_kg_m2;
+                let engine_rad_s2 = gear.overall * wheel_rad_s2;
+                Shafts {
+                    clutch_nm: engine_nm - crank * engine_rad_s2,
+                    passed_on: way.share,
+                    engine_rad_s2,
+                    wheel_rad_s2,
+                }
+            }
+            Clutch::Open => Shafts {
+                clutch_nm: 0.0,
+                passed_on: rig.efficiency,
+                engine_rad_s2: engine_nm * rig.per.crank_side_kg_m2,
+                wheel_rad_s2: -at_wheel_nm * gear.per_downstream_kg_m2,
+            },
+        }
+    }
 }
 
 struct Shafts {
@@ -87,59 +214,6 @@ struct Shafts {
     passed_on: f64,
     engine_rad_s2: f64,
     wheel_rad_s2: f64,
-}
-
-/// Clutch torque and both shafts' accelerations, by clutch mode.
-fn shafts(rig: &Rig, mode: &Mode, engine_nm: f64, kinetic_nm: f64, tyre_n: f64) -> Shafts {
-    let crank = rig.crank_side_kg_m2;
-    let Gear {
-        overall,
-        downstream_kg_m2,
-        per_downstream_kg_m2,
-    } = mode.gear;
-    let at_wheel_nm = tyre_n * rig.tyre().radius_m.get();
-    match mode.clutch {
-        Clutch::Slipping(direction) => {
-            let clutch_nm = direction.sign() * kinetic_nm;
-            let passed_on = passed_on(rig.efficiency, clutch_nm);
-            Shafts {
-                clutch_nm,
-                passed_on,
-                engine_rad_s2: (engine_nm - clutch_nm) * rig.per.crank_side_kg_m2,
-                wheel_rad_s2: (passed_on * overall * clutch_nm - at_wheel_nm)
-                    * per_downstream_kg_m2,
-            }
-        }
-        Clutch::Locked => {
-            // The sign of the locked clutch torque does not depend on the efficiency.
-            let sign = engine_nm * downstream_kg_m2 + crank * overall * at_wheel_nm;
-            let passed_on = passed_on(rig.efficiency, sign);
-            let wheel_rad_s2 = (passed_on * overall * engine_nm - at_wheel_nm)
-                / (downstream_kg_m2 + passed_on * overall * overall * crank);
-            let engine_rad_s2 = overall * wheel_rad_s2;
-            Shafts {
-                clutch_nm: engine_nm - crank * engine_rad_s2,
-                passed_on,
-                engine_rad_s2,
-                wheel_rad_s2,
-            }
-        }
-        Clutch::Open => Shafts {
-            clutch_nm: 0.0,
-            passed_on: rig.efficiency,
-            engine_rad_s2: engine_nm * rig.per.crank_side_kg_m2,
-            wheel_rad_s2: -at_wheel_nm * per_downstream_kg_m2,
-        },
-    }
-}
-
-/// η towards the wheels, 1/η coming back.
-fn passed_on(efficiency: f64, clutch_nm: f64) -> f64 {
-    if clutch_nm >= 0.0 {
-        efficiency
-    } else {
-        1.0 / efficiency
-    }
 }
 
 struct TyreForce {
@@ -154,6 +228,7 @@ struct TyreForce {
 /// `u' = vs − max(|v|, |R ωw|) u/σ`, `κ = (u + τt u')/σ`, `Fx = μp mf(κ) Nd`; a live axle with an
 /// open differential loses what the torque reaction takes off one tyre
 /// (Gillespie, *Fundamentals of Vehicle Dynamics*, ch. 2, traction-limited acceleration).
+#[inline]
 fn tyre_force(rig: &Rig, grip_factor: f64, now: &Instant) -> TyreForce {
     let tyre = rig.tyre();
     let tread_m_s = tyre.radius_m.get() * now.wheel_rad_s;

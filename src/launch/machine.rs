@@ -1,7 +1,7 @@
 //! What the integrator moves, and the guards that end a mode.
 
 use super::foot::Hears;
-use super::forces::{Forces, forces};
+use super::forces::{Forces, LegForces};
 use super::mode::{Clutch, Mode, ShiftCall};
 use super::rig::Rig;
 use super::state::{Instant, STATES, Scaled};
@@ -40,23 +40,35 @@ pub struct Machine<'r, 'car> {
     pub rig: &'r Rig<'car>,
     /// The mode.
     pub mode: Mode,
+    forces: LegForces<'r, 'car>,
+    /// Speeds between which the engine stays in its band, rad/s.
+    band_rad_s: [f64; 2],
 }
 
-impl Machine<'_, '_> {
-    /// Positive while the engine stays in its band.
-    fn within_band(&self, speed_rad_s: f64) -> f64 {
-        let [first, limiter_from, limiter] = self.rig.engine().band_edges_rad_s();
-        let between = |low: f64, high: f64| (speed_rad_s - low).min(high - speed_rad_s);
-        match self.mode.band {
-            Band::BelowCurve => first - speed_rad_s,
-            Band::OnCurve => between(first, limiter_from),
-            Band::Limited => between(limiter_from, limiter),
-            Band::Cut => speed_rad_s - limiter,
+impl<'r, 'car> Machine<'r, 'car> {
+    /// A rig in a mode.
+    pub fn new(rig: &'r Rig<'car>, mode: Mode) -> Self {
+        let [first, limiter_from, limiter] = rig.engine().band_edges_rad_s();
+        Self {
+            rig,
+            mode,
+            forces: LegForces::new(rig, &mode),
+            band_rad_s: match mode.band {
+                Band::BelowCurve => [f64::NEG_INFINITY, first],
+                Band::OnCurve => [first, limiter_from],
+                Band::Limited => [limiter_from, limiter],
+                Band::Cut => [limiter, f64::INFINITY],
+            },
         }
     }
-}
 
-impl Machine<'_, '_> {
+    /// Positive while the engine stays in its band; where that has no end on either side, a
+    /// large number.
+    fn within_band(&self, speed_rad_s: f64) -> f64 {
+        let [low, high] = self.band_rad_s;
+        (speed_rad_s - low).min(high - speed_rad_s)
+    }
+
     /// All guards, given that of the locked clutch.
     fn all_guards(&self, now: &Instant, breaks_away: f64) -> [f64; GUARDS] {
         let input_rad_s = self.mode.gear.overall * now.wheel_rad_s;
@@ -100,13 +112,13 @@ impl Motion<STATES, GUARDS> for Machine<'_, '_> {
 
     fn rates(&self, time_s: f64, state: &Scaled, rates: &mut Scaled) {
         let now = Instant::from_scaled(state);
-        *rates = forces(self.rig, &self.mode, time_s, &now).rates.to_scaled();
+        *rates = self.forces.at(time_s, &now).rates.to_scaled();
     }
 
     fn guards(&self, time_s: f64, state: &Scaled) -> [f64; GUARDS] {
         let now = Instant::from_scaled(state);
         let margin_nm = match self.mode.clutch {
-            Clutch::Locked => holding_margin_nm(&forces(self.rig, &self.mode, time_s, &now)),
+            Clutch::Locked => holding_margin_nm(&self.forces.at(time_s, &now)),
             Clutch::Slipping(_) | Clutch::Open => QUIET,
         };
         self.all_guards(&now, margin_nm)
@@ -114,7 +126,7 @@ impl Motion<STATES, GUARDS> for Machine<'_, '_> {
 
     fn rates_and_guards(&self, time_s: f64, state: &Scaled, rates: &mut Scaled) -> [f64; GUARDS] {
         let now = Instant::from_scaled(state);
-        let all = forces(self.rig, &self.mode, time_s, &now);
+        let all = self.forces.at(time_s, &now);
         *rates = all.rates.to_scaled();
         let margin_nm = match self.mode.clutch {
             Clutch::Locked => holding_margin_nm(&all),

@@ -19,12 +19,15 @@ pub struct MarkPassed {
     pub speed_m_s: f64,
 }
 
-/// Watches for the start of the clock and for marks.
+/// Watches for the start of the clock and for marks. It asks for no memory: a study makes one for
+/// each of its launches.
 #[derive(Debug, Clone)]
 pub struct Clock {
     started_s: Option<f64>,
-    passed: Vec<MarkPassed>,
-    pending: std::iter::Peekable<std::vec::IntoIter<Mark>>,
+    last: Mark,
+    /// As many of them as were passed, in their order.
+    passed: [MarkPassed; Mark::ALL.len()],
+    count: usize,
 }
 
 impl Clock {
@@ -32,8 +35,13 @@ impl Clock {
     pub fn new(to: Mark) -> Self {
         Self {
             started_s: None,
-            passed: Vec::new(),
-            pending: to.up_to().collect::<Vec<_>>().into_iter().peekable(),
+            last: to,
+            passed: Mark::ALL.map(|mark| MarkPassed {
+                mark,
+                since_bite_s: 0.0,
+                speed_m_s: 0.0,
+            }),
+            count: 0,
         }
     }
 
@@ -44,18 +52,18 @@ impl Clock {
 
     /// Marks passed so far.
     pub fn passed(&self) -> &[MarkPassed] {
-        &self.passed
+        self.passed.get(..self.count).unwrap_or(&self.passed)
     }
 
     /// Time of a mark on the clock, s.
     pub fn time_s(&self, mark: Mark) -> Option<f64> {
-        let passed = self.passed.iter().find(|passed| passed.mark == mark)?;
+        let passed = self.passed().iter().find(|passed| passed.mark == mark)?;
         Some(passed.since_bite_s - self.started_s?)
     }
 
     /// When a mark was passed, s from first bite.
     pub fn since_bite_s(&self, mark: Mark) -> Option<f64> {
-        self.passed
+        self.passed()
             .iter()
             .find(|passed| passed.mark == mark)
             .map(|passed| passed.since_bite_s)
@@ -67,16 +75,16 @@ impl Observer for Clock {
         if self.started_s.is_none() {
             self.started_s = time_at_distance_s(leg, rig.staging().clock_start_m());
         }
-        while let Some(mark) = self.pending.peek().copied() {
-            let Some(since_bite_s) = time_at_distance_s(leg, rig.staging().trip_m(mark)) else {
+        while let Some(next) = self.passed.get_mut(self.count)
+            && next.mark <= self.last
+        {
+            let trip_m = rig.staging().trip_m(next.mark);
+            let Some(since_bite_s) = time_at_distance_s(leg, trip_m) else {
                 return;
             };
-            self.passed.push(MarkPassed {
-                mark,
-                since_bite_s,
-                speed_m_s: Instant::from_scaled(&leg.at(since_bite_s)).speed_m_s,
-            });
-            self.pending.next();
+            next.since_bite_s = since_bite_s;
+            next.speed_m_s = Instant::from_scaled(&leg.at(since_bite_s)).speed_m_s;
+            self.count += 1;
         }
     }
 }

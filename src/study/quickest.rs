@@ -3,7 +3,7 @@
 use super::StudyError;
 use super::sweep::Sweep;
 use crate::car::constants::RAD_S_PER_RPM;
-use crate::launch::{Attempt, Rig, SEARCH_ACCURACY, sixty_foot};
+use crate::launch::{ACCURACY, Attempt, Rig, SEARCH_ACCURACY, sixty_foot};
 use crate::numerics::{Lowest, lowest_between};
 
 /// A launch speed and its sixty-foot time.
@@ -58,7 +58,16 @@ pub fn quickest(rig: &Rig, sweep: &Sweep) -> Result<Option<Quickest>, StudyError
             found = Some(candidate);
         }
     }
-    Ok(found)
+    // It is found by launches of a study, and shown by itself: driven once more, as such.
+    let Some(best) = found else {
+        return Ok(None);
+    };
+    let attempt = Attempt::from_speed(best.launch_speed_rad_s);
+    let sixty_foot_s = sixty_foot(rig, &attempt, &ACCURACY)?.unwrap_or(best.sixty_foot_s);
+    Ok(Some(Quickest {
+        sixty_foot_s,
+        ..best
+    }))
 }
 
 /// Golden-section search between two launch speeds, starting from what is known in between.

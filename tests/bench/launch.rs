@@ -3,10 +3,16 @@
 
 use divan::{Bencher, black_box};
 use flyheft::car::track::Mark;
-use flyheft::launch::{ACCURACY, Attempt, run, sixty_foot};
+use flyheft::integrate::Accuracy;
+use flyheft::launch::drive::drive;
+use flyheft::launch::{ACCURACY, Attempt, SCATTER_ACCURACY, SEARCH_ACCURACY, run, sixty_foot};
 
 #[path = "../common/mod.rs"]
 mod common;
+#[path = "rates.rs"]
+mod rates;
+
+use rates::{Order, Passed};
 
 fn main() {
     divan::main();
@@ -32,12 +38,45 @@ impl Tyres {
     }
 }
 
-/// The short form that studies use.
-#[divan::bench(args = Tyres::ALL)]
-fn sixty_foot_time(bencher: Bencher, tyres: Tyres) {
+/// How finely: behind a mean, behind a quickest launch, shown by itself.
+#[derive(Debug, Clone, Copy)]
+enum Fine {
+    Scatter,
+    Search,
+    Shown,
+}
+
+impl Fine {
+    const ALL: [Self; 3] = [Self::Scatter, Self::Search, Self::Shown];
+
+    fn accuracy(self) -> Accuracy {
+        match self {
+            Self::Scatter => SCATTER_ACCURACY,
+            Self::Search => SEARCH_ACCURACY,
+            Self::Shown => ACCURACY,
+        }
+    }
+}
+
+/// The short form that studies use, from low speed.
+#[divan::bench(args = Fine::ALL)]
+fn sixty_foot_time(bencher: Bencher, fine: Fine) {
     let car = common::coupe();
     let rig = common::rig(&car, 1);
-    bencher.bench_local(|| sixty_foot(black_box(&rig), &tyres.attempt(), &ACCURACY));
+    let accuracy = fine.accuracy();
+    bencher.bench_local(|| sixty_foot(black_box(&rig), &Tyres::Grip.attempt(), &accuracy));
+}
+
+/// The right-hand sides of that launch at a search's accuracy, and nothing else.
+#[divan::bench(args = [Order::Loop, Order::Chained])]
+fn right_hand_sides(bencher: Bencher, order: Order) {
+    let car = common::coupe();
+    let rig = common::rig(&car, 1);
+    let mut passed = Passed::default();
+    let attempt = Tyres::Grip.attempt();
+    if drive(&rig, &attempt, Mark::Ft60, &SEARCH_ACCURACY, &mut passed).is_ok() {
+        bencher.bench_local(|| passed.right_hand_sides(black_box(&rig), order));
+    }
 }
 
 /// The full report, energy account and all.
