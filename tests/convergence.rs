@@ -12,9 +12,7 @@ mod common;
 
 use common::random::{Case, cases};
 use common::watch::Meter;
-use common::{coupe, positive, rig, rpm};
-use flyheft::car::Car;
-use flyheft::car::engine::LIMITER_BAND_RAD_S;
+use common::{coupe, rig, rpm};
 use flyheft::car::track::Mark;
 use flyheft::integrate::Accuracy;
 use flyheft::launch::drive::drive;
@@ -22,8 +20,6 @@ use flyheft::launch::marks::Clock;
 use flyheft::launch::{ACCURACY, Attempt, SCATTER_ACCURACY, run_with};
 use std::time::Instant;
 
-/// Launches of the invented coupé.
-const COUPES: usize = 6;
 /// Random cars in the ordinary run of the tests.
 const FEW_CASES: usize = 20;
 /// A sixty-foot time beyond this, s, is an engine that all but stalled: what little drive it
@@ -52,31 +48,12 @@ fn coarser(times: f64) -> Accuracy {
 /// The invented coupé from low to high speeds, and random cars.
 fn all_cases() -> Vec<Case> {
     let asked = std::env::var("CASES").ok().and_then(|n| n.parse().ok());
-    let coupes: [Case; COUPES] = [2000.0, 2600.0, 3500.0, 4500.0, 5800.0, 6800.0].map(|n| Case {
+    let coupes = [2000.0, 2600.0, 3500.0, 4500.0, 5800.0, 6800.0].map(|n| Case {
         car: coupe(),
         attempt: Attempt::from_speed(rpm(n)),
     });
     let random = cases(asked.unwrap_or(FEW_CASES));
-    let in_the_limiter = random.iter().zip(1_u32..).map(|(case, number)| {
-        let mut case = case.clone();
-        shift_in_the_limiter(&mut case.car, number);
-        case
-    });
-    let in_the_limiter: Vec<Case> = in_the_limiter.collect();
-    coupes
-        .into_iter()
-        .chain(random)
-        .chain(in_the_limiter)
-        .collect()
-}
-
-/// Has a car shift within the limiter's band, where torque is taken away and the engine creeps
-/// up to the shift speed; the places in the band spread evenly, each case at another.
-fn shift_in_the_limiter(car: &mut Car, number: u32) {
-    let golden = (5.0_f64.sqrt() - 1.0) / 2.0;
-    let share = (f64::from(number) * golden).fract();
-    let limiter_rad_s = car.engine.limiter_rad_s.get();
-    car.driveline.shift.at_rad_s = positive(limiter_rad_s - share * LIMITER_BAND_RAD_S);
+    coupes.into_iter().chain(random).collect()
 }
 
 /// Sixty-foot times, evaluations, microseconds a launch, energy gaps.
@@ -130,9 +107,9 @@ struct Apart {
 }
 
 impl Apart {
-    fn of(times_s: &[Option<f64>], finest_s: &[Option<f64>]) -> Self {
+    fn of(row: &Row, finest: &Row) -> Self {
         let (mut all, mut worst_s, mut otherwise) = (Vec::new(), 0.0_f64, 0);
-        for pair in times_s.iter().zip(finest_s) {
+        for pair in row.times_s.iter().zip(&finest.times_s) {
             match pair {
                 (Some(time_s), Some(finest_s)) => {
                     let apart_s = (time_s - finest_s).abs();
@@ -165,10 +142,7 @@ impl Apart {
 fn law_sixty_foot_times_have_converged() {
     let cases = all_cases();
     let finest = row(&cases, &finer(100.0));
-    let limited = cases.len() - (cases.len() - COUPES) / 2;
-    println!(
-        "relative   worst < 4 s   median   1 in 100  worst   stalls  gap     evaluations  µs  limited"
-    );
+    println!("relative   worst < 4 s   median   1 in 100  worst   stalls  gap     evaluations  µs");
     for accuracy in [
         SCATTER_ACCURACY,
         coarser(10_000.0),
@@ -179,10 +153,9 @@ fn law_sixty_foot_times_have_converged() {
         finer(10.0),
     ] {
         let row = row(&cases, &accuracy);
-        let apart = Apart::of(&row.times_s, &finest.times_s);
-        let in_the_limiter = Apart::of(&row.times_s[limited..], &finest.times_s[limited..]);
+        let apart = Apart::of(&row, &finest);
         println!(
-            "{:8.0e} {:12.1e} {:9.1e} {:9.1e} {:9.1e} {:3} {:9.1e} {:8.0} {:8.0} {:9.1e}",
+            "{:8.0e} {:12.1e} {:9.1e} {:9.1e} {:9.1e} {:3} {:9.1e} {:8.0} {:8.0}",
             accuracy.relative,
             apart.worst_s,
             apart.median_s,
@@ -191,8 +164,7 @@ fn law_sixty_foot_times_have_converged() {
             apart.otherwise,
             row.gap,
             row.evaluations,
-            row.micros,
-            in_the_limiter.worst_s
+            row.micros
         );
         if accuracy.relative <= ACCURACY.relative {
             assert!(apart.bogged_s < 1e-6 && apart.otherwise == 0);
@@ -200,7 +172,6 @@ fn law_sixty_foot_times_have_converged() {
         }
         if accuracy == SCATTER_ACCURACY {
             assert!(apart.median_s < 1e-6 && apart.worst_s < 1e-3);
-            assert!(in_the_limiter.worst_s < 1e-4);
             assert!(apart.otherwise * 200 < cases.len());
         }
     }
