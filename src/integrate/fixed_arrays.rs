@@ -78,7 +78,8 @@ fn numbers<const N: usize>(state: &State<N>) -> &Numbers<N> {
 }
 
 /// `Σ weight · rates`.
-#[inline]
+#[expect(clippy::inline_always, reason = "sums of fixed length, worth unrolling")]
+#[inline(always)]
 fn weighted<const N: usize, const S: usize>(
     weights: &[f64; S],
     rates: [&State<N>; S],
@@ -93,7 +94,8 @@ fn weighted<const N: usize, const S: usize>(
 }
 
 /// `base + h Σ weight · rates`.
-#[inline]
+#[expect(clippy::inline_always, reason = "sums of fixed length, worth unrolling")]
+#[inline(always)]
 fn ahead<const N: usize, const S: usize>(
     base: &State<N>,
     h: f64,

@@ -117,7 +117,11 @@ impl<'r, 'car> LegForces<'r, 'car> {
     }
 
     /// All that acts at a time, s, and a state.
-    #[inline]
+    #[expect(
+        clippy::inline_always,
+        reason = "who asks for rates alone shall not pay for the rest"
+    )]
+    #[inline(always)]
     pub fn at(&self, time_s: f64, now: &Instant) -> Forces {
         let (rig, mode) = (self.rig, &self.mode);
         let tyre = tyre_force(rig, mode.grip_factor, now);
