@@ -78,7 +78,10 @@ fn numbers<const N: usize>(state: &State<N>) -> &Numbers<N> {
 }
 
 /// `Σ weight · rates`.
-#[expect(clippy::inline_always, reason = "sums of fixed length, worth unrolling")]
+#[expect(
+    clippy::inline_always,
+    reason = "sums of fixed length, worth unrolling"
+)]
 #[inline(always)]
 fn weighted<const N: usize, const S: usize>(
     weights: &[f64; S],
@@ -94,7 +97,10 @@ fn weighted<const N: usize, const S: usize>(
 }
 
 /// `base + h Σ weight · rates`.
-#[expect(clippy::inline_always, reason = "sums of fixed length, worth unrolling")]
+#[expect(
+    clippy::inline_always,
+    reason = "sums of fixed length, worth unrolling"
+)]
 #[inline(always)]
 fn ahead<const N: usize, const S: usize>(
     base: &State<N>,
