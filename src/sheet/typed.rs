@@ -179,7 +179,7 @@ impl<'a> TableReader<'a> {
             let read = self.text.read(value);
             Problem::new(place.clone(), format!("{key} = {read} is out of range"))
                 .label(label)
-                .help(format!("{key}: {}", key.words))
+                .help(format!("{key}: {}", key.words.replace('`', "")))
         };
         if key.form.kind() == kind {
             if let Some(hard) = key.hard.filter(|hard| !hard.hold(number)) {

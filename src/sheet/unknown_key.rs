@@ -79,7 +79,7 @@ pub(super) fn problem(unknown_key: &UnknownKey) -> Problem {
     if let Some(meant) = keys::also_called(own, &unknown_key.key) {
         let described = match meant.form {
             Form::Section | Form::Sections => String::new(),
-            _ => format!(" {}: {}", meant.name, meant.words),
+            _ => format!(" {}: {}", meant.name, meant.words.replace('`', "")),
         };
         return problem.help(format!("did you mean {}?{described}", meant.name));
     }

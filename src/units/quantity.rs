@@ -166,7 +166,7 @@ fn named(kind: Kind) -> &'static str {
 }
 
 fn first_symbol(kind: Kind) -> &'static str {
-    kind.units().next().map_or("", |unit| unit.symbol)
+    super::System::Metric.unit(kind).symbol
 }
 
 /// A quantity such as `7.4 kg`, in SI.

@@ -82,6 +82,30 @@ fn regression_all_is_told_in_one_run() {
     assert_eq!(refusal.problems().len(), 6, "{refusal}");
 }
 
+/// A name that turns the direction of writing, or moves the cursor, is refused where it stands.
+#[test]
+fn regression_names_that_upset_a_screen_are_refused() {
+    for (odd, code) in [
+        ("\\u202e", "U+202E"),
+        ("\\u0007", "U+0007"),
+        ("\\u2066", "U+2066"),
+    ] {
+        refused(
+            "name = \"machined\"",
+            &format!("name = \"turned{odd} off\""),
+            "name = |\"turned",
+            &["name holds", code, "without it"],
+        );
+    }
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("p.csv");
+    std::fs::write(&path, "speed_rpm,flywheel\n4200,\"turned\u{202e} off\"\n").unwrap();
+    let refusal = flyheft::sheet::practice::read(&path).unwrap_err();
+    only_words(&refusal, "U+202E");
+    let place = refusal.location(&refusal.problems()[0]);
+    assert_eq!((place.line, place.column), (Some(2), Some(6)));
+}
+
 /// A sheet that lacks sections is told what each of them needs.
 #[test]
 fn regression_missing_sections_name_their_keys() {

@@ -20,6 +20,7 @@ mod random_cases;
 mod ranges;
 mod reads;
 mod renders;
+mod said;
 mod torque;
 mod values;
 mod warnings;

@@ -38,7 +38,7 @@ fn text_of(sheet: &Table) -> String {
 /// beside them, so that what is asked of speeds is not refused for the curve.
 fn sheets() -> Vec<Table> {
     const PARTS: &str = "swing = { cords = 3, radius = \"120 mm\", length = \"1.60 m\", mass = \"4.9 kg\", period = \"2.105 s\", platform_mass = \"1.2 kg\", platform_period = \"2.243 s\", radius_within = \"0.5 mm\", length_within = \"2 mm\", mass_within = \"20 g\", swings = 20, reaction = \"0.1 s\", amplitude = 8 }\n";
-    const METAL: &str = "material = { density = \"7850 kg/m³\", yield = \"350 MPa\", tensile = \"550 MPa\", poisson = 0.3, modulus = \"207000 MPa\" }\nsections = [ { inner = \"40 mm\", outer = \"60 mm\", thickness = \"10 mm\" }, { inner = \"60 mm\", outer = \"70 mm\", thickness_inner = \"10 mm\", thickness_outer = \"9 mm\" } ]\nholes = [ { count = 1, diameter = \"1 mm\", circle = \"50 mm\", depth = \"10 mm\" } ]\nextras = [ { name = \"pin\", mass = \"1 g\", count = 1, circle = \"50 mm\" }, { name = \"ring\", mass = \"1 g\", radius_of_gyration = \"50 mm\" } ]\nweighed = \"0.20 kg\"\n";
+    const METAL: &str = "material = { density = \"7850 kg/m³\", yield = \"350 MPa\", tensile = \"550 MPa\", poisson = 0.3, modulus = \"207000 MPa\" }\nsections = [ { inner = \"40 mm\", outer = \"60 mm\", thickness = \"10 mm\" }, { inner = \"60 mm\", outer = \"70 mm\", thickness_inner = \"10 mm\", thickness_outer = \"9 mm\" } ]\nholes = [ { count = 1, diameter = \"1 mm\", circle = \"50 mm\", depth = \"10 mm\" } ]\nextras = [ { name = \"pin\", mass = \"1 g\", count = 1, circle = \"50 mm\" }, { name = \"ring\", mass = \"1 g\", radius_of_gyration = \"50 mm\" } ]\nweighed = \"0.20 kg\"\ninertia_scale = 1.0\n";
     const CUT: &str = "cut = [ { kind = \"face\", inner = \"220 mm\", outer = \"224 mm\", depth = \"1 mm\" }, { kind = \"rim\", diameter = \"267 mm\" }, { kind = \"holes\", count = 6, diameter = \"9 mm\", circle = \"165 mm\" }, { kind = \"taper\", inner = \"121 mm\", outer = \"140 mm\", thickness_inner = \"9 mm\", thickness_outer = \"9 mm\" } ]\nshop = { clutch_face = { inner = \"150 mm\", outer = \"228 mm\" } }\n";
     let fitted = "fitted = true                     # this one is in the car now\n";
     let inertia = "inertia = \"0.036 kg·m²\"\n";
@@ -84,6 +84,7 @@ fn sheets() -> Vec<Table> {
             ),
         ]),
         edited(&[
+            (third, "mass = \"5 kg\"\nradius_of_gyration = \"100 mm\""),
             (gyration, METAL),
             (
                 "[\"1800 rpm\", \"6800 rpm\"]",

@@ -280,3 +280,25 @@ fn law_sheet_and_torque_file_are_told_in_one_go() {
     assert_eq!(files, [true, false], "{refusal}");
     assert!(refusal.render(false).contains("2 problems in "));
 }
+
+/// A curve that goes up and down from row to row is no engine's; two humps are.
+#[test]
+fn regression_a_saw_tooth_is_refused() {
+    let saw = |low: u32, high: u32| {
+        let rows = (0..9).map(|row| {
+            let torque = if row % 2 == 0 { low } else { high };
+            format!("{},{torque}\n", 1000 + 500 * row)
+        });
+        format!("speed_rpm,torque_nm\n{}", rows.collect::<String>())
+    };
+    refused(
+        &saw(50, 250),
+        (0, 0),
+        &["up and down 7 times", "rows of two runs"],
+    );
+    let warnings = with_torque(&saw(220, 250)).unwrap().warnings;
+    assert_eq!(warnings.len(), 1, "{warnings:?}");
+    assert!(warnings[0].to_string().contains("few engines do"));
+    let humps = "speed_rpm,torque_nm\n1000,150\n1800,230\n2600,190\n3400,240\n4000,200\n";
+    assert_eq!(with_torque(humps).unwrap().warnings, []);
+}

@@ -49,7 +49,7 @@ fn law_a_lift_that_is_none_is_refused() {
         "hold = \"foot\"",
         "hold = \"foot\"\nlift = { reaction = \"-1 s\" }",
         "reaction = |\"-1 s\"",
-        &["zero or above"],
+        &["from 0 s to 10 s"],
     );
 }
 

@@ -135,7 +135,7 @@ pub(crate) mod section {
         THICKNESS = quantity("thickness", Kind::Length)
             .hard(1e-5, THICKEST_M)
             .usual(5e-4, 0.15)
-            .this_or("this or the two below")
+            .this_or("this or `thickness_inner` and `thickness_outer`")
             .words("thickness of a flat section")
             .how("depth gauge from a straight edge")
             .such_as("\"14 mm\"")

@@ -81,7 +81,7 @@ fn mixed(flywheels: &[Option<String>]) -> Option<String> {
         .flatten()
         .map(|name| format!("\"{name}\""))
         .collect();
-    if named.is_empty() || flywheels.len() < 2 {
+    if named.len() < 2 {
         return None;
     }
     let unnamed = if flywheels.contains(&None) {
