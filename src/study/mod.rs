@@ -34,6 +34,7 @@ pub mod card;
 pub mod compare;
 pub mod comparison;
 pub mod cutting;
+pub mod decide;
 pub mod findings;
 pub mod gearing;
 pub mod ledger;

@@ -1,0 +1,132 @@
+//! What each flywheel loses, sheet by sheet, against the quickest in that sheet.
+
+use crate::numerics::Interval;
+use crate::numerics::summary::{mean, mean_interval, percentile};
+
+/// Losses of several choices over drawn sheets, s: never below 0, and 0 for the best in a sheet.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Losses {
+    /// One list a choice, one number a sheet.
+    by_choice: Vec<Vec<f64>>,
+    /// Sheets in each independent block of draws.
+    block_len: usize,
+}
+
+impl Losses {
+    /// From what each choice costs in each sheet (one list a choice), drawn in independent blocks
+    /// of so many sheets.
+    ///
+    /// `Loss(w, θ) = m(w, θ) − min over all choices`.
+    pub fn of_costs(costs: &[Vec<f64>], block_len: usize) -> Self {
+        let sheets = costs.first().map_or(0, Vec::len);
+        let least: Vec<f64> = (0..sheets)
+            .map(|sheet| {
+                let here = costs.iter().filter_map(|choice| choice.get(sheet));
+                here.copied().fold(f64::INFINITY, f64::min)
+            })
+            .collect();
+        let by_choice = costs
+            .iter()
+            .map(|choice| choice.iter().zip(&least).map(|(c, l)| c - l).collect())
+            .collect();
+        Self {
+            by_choice,
+            block_len: block_len.max(1),
+        }
+    }
+
+    /// How many choices.
+    pub fn choices(&self) -> usize {
+        self.by_choice.len()
+    }
+
+    /// How many sheets.
+    pub fn sheets(&self) -> usize {
+        self.by_choice.first().map_or(0, Vec::len)
+    }
+
+    /// Losses of one choice, sheet by sheet, s; empty where there is no such choice.
+    pub fn of(&self, choice: usize) -> &[f64] {
+        self.by_choice.get(choice).map_or(&[], Vec::as_slice)
+    }
+
+    /// Mean loss of a choice, s.
+    pub fn mean(&self, choice: usize) -> f64 {
+        mean(self.of(choice))
+    }
+
+    /// Loss of a choice in the worst 1 in 20, s: its 95th percentile.
+    pub fn worst_in_20(&self, choice: usize) -> f64 {
+        percentile(self.of(choice), 0.95)
+    }
+
+    /// Share of the sheets in which each choice is best; sheets with several best are shared out.
+    pub fn chances_best(&self) -> Vec<f64> {
+        let mut chances = vec![0.0; self.choices()];
+        for sheet in 0..self.sheets() {
+            let best: Vec<usize> = (0..self.choices())
+                .filter(|choice| self.of(*choice).get(sheet).is_some_and(|loss| *loss <= 0.0))
+                .collect();
+            let share = 1.0 / as_float(best.len().max(1)) / as_float(self.sheets());
+            for choice in best {
+                if let Some(chance) = chances.get_mut(choice) {
+                    *chance += share;
+                }
+            }
+        }
+        chances
+    }
+
+    /// The choice with the least mean loss among some.
+    pub fn best_on_average(&self, among: &[usize]) -> Option<usize> {
+        among
+            .iter()
+            .copied()
+            .min_by(|a, b| self.mean(*a).total_cmp(&self.mean(*b)))
+    }
+
+    /// Mean over the sheets of the least loss among some choices, s: what perfect knowledge leaves.
+    pub fn mean_of_least(&self, among: &[usize]) -> f64 {
+        let least: Vec<f64> = (0..self.sheets())
+            .map(|sheet| {
+                let here = among
+                    .iter()
+                    .filter_map(|choice| self.of(*choice).get(sheet));
+                here.copied().fold(f64::INFINITY, f64::min)
+            })
+            .collect();
+        mean(&least)
+    }
+
+    /// Mean of numbers that belong to the sheets one by one, with its 95 % interval from the
+    /// independent blocks that the sheets were drawn in.
+    pub fn mean_with_interval(&self, per_sheet: &[f64]) -> (f64, Interval) {
+        let blocks: Vec<f64> = per_sheet.chunks(self.block_len).map(mean).collect();
+        (mean(per_sheet), mean_interval(&blocks))
+    }
+}
+
+/// A count as a float (exact below 2^53).
+#[expect(clippy::cast_precision_loss, reason = "counts stay far below 2^53")]
+pub(super) fn as_float(count: usize) -> f64 {
+    count as f64
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use approx::assert_relative_eq;
+
+    /// Two choices, four sheets, by hand.
+    #[test]
+    fn law_losses_are_against_the_best_in_each_sheet() {
+        let losses = Losses::of_costs(&[vec![2.0, 2.0, 2.0, 2.0], vec![1.9, 2.3, 2.0, 2.1]], 2);
+        assert_relative_eq!(losses.mean(0), 0.025, max_relative = 1e-12);
+        assert_relative_eq!(losses.mean(1), 0.1, max_relative = 1e-12);
+        let chances = losses.chances_best();
+        assert_relative_eq!(chances[0], 0.625, max_relative = 1e-12);
+        assert_relative_eq!(chances[1], 0.375, max_relative = 1e-12);
+        assert_eq!(losses.best_on_average(&[0, 1]), Some(0));
+        assert!(losses.mean_of_least(&[0, 1]).abs() < 1e-15);
+    }
+}
