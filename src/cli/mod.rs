@@ -4,6 +4,7 @@ mod card;
 mod check;
 mod compare;
 mod cut;
+mod decide;
 mod failure;
 mod gearing;
 mod inertia;
@@ -47,6 +48,8 @@ enum Command {
     Launch(launch::LaunchArgs),
     /// The flywheels side by side: the main job
     Compare(compare::CompareArgs),
+    /// Which flywheel to start with, given what the sheet does not know and that metal never goes back
+    Decide(decide::DecideArgs),
     /// Inertia from pendulum timings, with its uncertainty
     Swing(swing::SwingArgs),
     /// Launch speed swept for one flywheel
@@ -87,6 +90,7 @@ fn run(command: Command) -> Result<(), Failure> {
         Command::Cut(args) => cut::run(&args),
         Command::Launch(args) => launch::run(&args),
         Command::Compare(args) => compare::run(&args),
+        Command::Decide(args) => decide::run(&args),
         Command::Swing(args) => swing::run(&args),
         Command::Window(args) => window::run(&args),
         Command::Gearing(args) => gearing::run(&args),

@@ -200,3 +200,77 @@ fn law_a_seed_gives_the_same_answer_and_another_seed_another() {
     assert_eq!(with_seed("5"), with_seed("5"));
     assert_ne!(with_seed("5"), with_seed("6"));
 }
+
+#[test]
+fn cli_decide_is_one_document() {
+    let shop = Workshop::new();
+    let out = shop.run("decide car.toml --sheets 32 --json").done();
+    let decision = document(&out, "flyheft/decide/1");
+    has_keys(
+        &decision,
+        &[
+            "sheets_drawn",
+            "counts",
+            "start_with",
+            "sure",
+            "flywheels",
+            "find_out_first",
+            "metal_left",
+            "flat_range_kg_m2",
+            "defaults",
+        ],
+    );
+    assert_eq!(decision["sheets_drawn"], 32);
+    assert_eq!(decision["counts"], "quick to 60 ft");
+    let wheels = decision["flywheels"].as_array().expect("flywheels");
+    let mut chances = 0.0;
+    for wheel in wheels {
+        has_keys(
+            wheel,
+            &[
+                "name",
+                "cut_from",
+                "reachable",
+                "chance_quickest",
+                "loss_mean_s",
+                "loss_p95_s",
+                "mean_s",
+                "mean_p10_s",
+                "mean_p90_s",
+                "aim_rpm",
+                "aim_p10_rpm",
+                "aim_p90_rpm",
+                "season_loss_s",
+                "season_loss_ci95_s",
+            ],
+        );
+        chances += wheel["chance_quickest"].as_f64().expect("a chance");
+    }
+    assert!((chances - 1.0).abs() < 1e-9);
+    let found = decision["find_out_first"].as_array().expect("inputs");
+    has_keys(&found[0], &["key", "worth_s", "worth_ci95_s"]);
+    let metal = decision["metal_left"].as_array().expect("a curve");
+    has_keys(
+        &metal[0],
+        &[
+            "crank_side_inertia_kg_m2",
+            "mean_s",
+            "mean_p10_s",
+            "mean_p90_s",
+            "sd_s",
+            "share_stalled",
+        ],
+    );
+}
+
+/// The same seed gives the same bytes, whatever the threads.
+#[test]
+fn cli_decide_repeats_itself() {
+    let shop = Workshop::new();
+    let once = shop.run("decide car.toml --sheets 32 --seed 7").done();
+    assert_eq!(
+        once,
+        shop.run("decide car.toml --sheets 32 --seed 7").done()
+    );
+    assert!(once.contains("Start with") || once.contains("Leave the metal on"));
+}

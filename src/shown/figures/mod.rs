@@ -1,11 +1,13 @@
 //! Which chart shows what: results turned into the data of a chart.
 
+mod decide;
 mod gearing;
 mod launch;
 mod scatter;
 mod stress;
 mod window;
 
+pub use decide::{aim_over_input, losses, metal_left, who_wins};
 pub use gearing::gearing;
 pub use launch::engine_speed;
 pub(in crate::shown) use scatter::quick_and_steady;

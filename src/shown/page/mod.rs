@@ -17,7 +17,7 @@ mod shell;
 mod words;
 
 pub use card::{CardWork, card};
-pub use reports::{compare, cut, gearing, window};
+pub use reports::{compare, cut, decide, gearing, window};
 
 use super::plot::ChartError;
 use thiserror::Error;

@@ -4,6 +4,7 @@
 mod check;
 mod compare;
 mod cut;
+mod decide;
 mod disc;
 mod doubts;
 pub mod gearing;
@@ -24,6 +25,7 @@ use check::assumed;
 pub use check::check;
 pub use compare::compare;
 pub use cut::cut;
+pub use decide::decide;
 pub(in crate::shown) use disc::{refusal_words, verdict_words};
 pub(crate) use doubts::si_symbol;
 pub use inertia::inertia;

@@ -1,0 +1,409 @@
+//! Which flywheel to start with.
+
+use super::report::{Block, Report, Section};
+use super::table::Figures;
+use super::{LAUNCH_CAUTION, percent, rpm, seconds};
+use crate::car::season::Counts;
+use crate::sheet::{Reading, keys};
+use crate::study::decide::metal_left::{FLAT_S, MetalLeft};
+use crate::study::decide::{Decision, WheelDecision};
+use crate::units::{Kind, System};
+
+/// Worth of an input below this is not told: a tenth of a slip's last figure, s.
+const WORTH_TELLING_S: f64 = 0.0001;
+
+/// A gain that shows as 0.0 ms is none, s.
+const NOTHING_S: f64 = 0.000_05;
+
+/// The verdict first, then what it rests on.
+pub fn decide(reading: &Reading, decision: &Decision, system: System) -> Report {
+    let mut sections = vec![
+        Section::said("What to start with", verdict(decision)).answering(),
+        Section::new(
+            "Each flywheel under the doubt",
+            vec![
+                Block::Table(side_by_side(decision)),
+                Block::Said(how_to_read(decision)),
+            ],
+        ),
+        Section::new("What to find out first", find_out_first(decision)),
+    ];
+    if let Some(metal) = &decision.metal_left {
+        sections.push(Section::new(
+            "Metal left",
+            vec![
+                Block::Table(metal_table(metal, system)),
+                Block::Said(flat_words(metal, decision, system)),
+            ],
+        ));
+    }
+    sections.push(Section::said(
+        "How this was worked out",
+        worked_out(decision),
+    ));
+    Report {
+        title: reading.car.title.clone(),
+        subject: String::from("Which flywheel to start with"),
+        sections,
+        metal_cautions: &[],
+        launch_caution: LAUNCH_CAUTION,
+    }
+}
+
+/// The verdict in two sentences or three: what to do and what it may cost, how sure that is and
+/// what would change it.
+pub(in crate::shown) fn verdict(decision: &Decision) -> Vec<String> {
+    if decision.wheels.len() < 2 {
+        return vec![alone(decision)];
+    }
+    let mut said = vec![start(decision)];
+    said.extend(at_worst(decision));
+    said.push(format!(
+        "{} {}",
+        how_sure(decision),
+        change_of_mind(decision)
+    ));
+    said
+}
+
+/// What another command says of it at its top; a car with one flywheel has nothing to choose.
+pub(super) fn verdict_in_short(decision: &Decision) -> Vec<String> {
+    if decision.wheels.len() < 2 {
+        return Vec::new();
+    }
+    let mut said = verdict(decision);
+    said.push(format!(
+        "So say {} sheets drawn from what this one does not know; `flyheft decide` asks more of them.",
+        decision.drawn.sheets.len()
+    ));
+    vec![said.join(" ")]
+}
+
+fn name(decision: &Decision, wheel: usize) -> &str {
+    decision.wheels.get(wheel).map_or("–", |wheel| &wheel.name)
+}
+
+/// Milliseconds with as many figures as mean anything.
+fn milliseconds(time_s: f64) -> String {
+    let thousandths = time_s * 1000.0;
+    if thousandths.abs() < 10.0 {
+        format!("{thousandths:.1} ms")
+    } else {
+        format!("{thousandths:.0} ms")
+    }
+}
+
+fn start(decision: &Decision) -> String {
+    let verdict = &decision.verdict;
+    let start = name(decision, verdict.start_with);
+    let season = &decision.question.season;
+    if verdict.leave_metal_on {
+        let shown = format!(
+            "{} launches with each would not show less than {}",
+            season.launches,
+            milliseconds(verdict.shown_by_slips_s)
+        );
+        let gain_s = verdict.gain_over_fitted_s;
+        return if verdict.fitted != Some(verdict.start_with) {
+            format!(
+                "Leave the metal on: on paper \"{start}\" is {} a launch quicker than the fitted wheel, but {shown}.",
+                milliseconds(gain_s)
+            )
+        } else if gain_s < NOTHING_S {
+            format!(
+                "Leave the metal on and start with \"{start}\": on average no other wheel gains anything over it."
+            )
+        } else {
+            format!(
+                "Leave the metal on and start with \"{start}\": the best of the others gains {} a launch, and {shown}.",
+                milliseconds(gain_s)
+            )
+        };
+    }
+    format!("Start with \"{start}\".")
+}
+
+/// What the start and the others lose in the worst 1 in 20.
+fn at_worst(decision: &Decision) -> Option<String> {
+    let start = decision.wheels.get(decision.verdict.start_with)?;
+    let dearest = decision
+        .wheels
+        .iter()
+        .filter(|wheel| wheel.name != start.name)
+        .max_by(|a, b| a.loss_p95_s.total_cmp(&b.loss_p95_s))?;
+    Some(format!(
+        "In the worst case of twenty it is {} behind the best wheel, \"{}\" {}.",
+        milliseconds(start.loss_p95_s),
+        dearest.name,
+        milliseconds(dearest.loss_p95_s)
+    ))
+}
+
+fn how_sure(decision: &Decision) -> String {
+    let verdict = &decision.verdict;
+    let Some(next) = &verdict.runner_up else {
+        return String::new();
+    };
+    if verdict.sure {
+        return format!(
+            "Sure: any other start costs at least {} a launch more over the season.",
+            milliseconds(next.behind_interval_s.low)
+        );
+    }
+    let behind = milliseconds(next.behind_s);
+    if next.behind_interval_s.low <= 0.0 {
+        format!(
+            "Undecided between it and \"{}\", which costs {behind} a launch more over the season, within the error of the draws.",
+            name(decision, next.wheel)
+        )
+    } else {
+        format!(
+            "Likely, not sure: \"{}\" costs {behind} a launch more over the season on average, but would have been the better start in {} of the cases.",
+            name(decision, next.wheel),
+            percent(next.regret_share)
+        )
+    }
+}
+
+fn change_of_mind(decision: &Decision) -> String {
+    let telling: Vec<String> = decision
+        .find_out_first
+        .iter()
+        .filter(|finding| finding.worth.value_s >= WORTH_TELLING_S)
+        .take(2)
+        .map(|finding| words_for(&finding.key))
+        .collect();
+    match telling.as_slice() {
+        [] => String::new(),
+        [one] => format!("What could change it: {one}."),
+        several => format!("What could change it: {}.", several.join(", then ")),
+    }
+}
+
+/// With one flywheel the question is how much could come off.
+fn alone(decision: &Decision) -> String {
+    let Some(metal) = &decision.metal_left else {
+        return format!("There is one flywheel, \"{}\".", name(decision, 0));
+    };
+    let (Some(fitted), Some(lightest)) = (metal.points.first(), metal.points.last()) else {
+        return String::new();
+    };
+    let best = metal
+        .points
+        .iter()
+        .map(|point| point.mean_s)
+        .fold(f64::INFINITY, f64::min);
+    let gain_s = fitted.mean_s - best;
+    if gain_s < FLAT_S {
+        return format!(
+            "Leave the metal on: taking it off gains no more than {} on average, anywhere down to a crank side of {:.4} kg·m².",
+            milliseconds(gain_s),
+            lightest.crank_side_kg_m2
+        );
+    }
+    format!(
+        "Metal may come off: {} on average is to be had, and from a crank side of {:.4} kg·m² down nothing more is gained.",
+        milliseconds(gain_s),
+        metal.flat_kg_m2.high
+    )
+}
+
+/// What an input is called; the key itself where it has no words.
+fn words_for(key: &str) -> String {
+    keys::find(key).map_or_else(|| key.to_owned(), |known| known.words.to_owned())
+}
+
+fn side_by_side(decision: &Decision) -> Figures {
+    let names: Vec<&str> = decision
+        .wheels
+        .iter()
+        .map(|wheel| wheel.name.as_str())
+        .collect();
+    let mut table = Figures::new("Flywheel", &names);
+    let wheels = || decision.wheels.iter();
+    let what = match decision.question.season.counts {
+        Counts::QuickToSixtyFeet => "Mean sixty-foot time, s",
+        Counts::QuickToQuarterMile => "Mean 1,320 ft time, s",
+        Counts::Steady => "Spread of sixty-foot time, s",
+    };
+    table.row(
+        "Chance of being the best",
+        wheels().map(|wheel| percent(wheel.chance_best)),
+    );
+    table.row(
+        "Behind the best on average",
+        wheels().map(|wheel| milliseconds(wheel.loss_mean_s)),
+    );
+    table.row(
+        "  in the worst 1 in 20",
+        wheels().map(|wheel| milliseconds(wheel.loss_p95_s)),
+    );
+    table.row(
+        "Over the season, a launch",
+        wheels().map(|wheel| milliseconds(wheel.season.loss_s)),
+    );
+    table.row(
+        "  95 % interval",
+        wheels().map(|wheel| {
+            let interval = &wheel.season.interval_s;
+            format!("{:.1}–{:.1}", interval.low * 1e3, interval.high * 1e3)
+        }),
+    );
+    table.row(what, wheels().map(|wheel| seconds(wheel.counted_mean_s())));
+    table.row(
+        "  one case in ten below, above",
+        wheels().map(|wheel| {
+            let at = |share| seconds(wheel.counted_at_s(share));
+            format!("{}–{}", at(0.1), at(0.9))
+        }),
+    );
+    table.row("Aim at, rpm", wheels().map(|wheel| aim(wheel)));
+    table.row("  over the doubt, rpm", wheels().map(aims));
+    table.row(
+        "Can still become",
+        wheels().map(|wheel| can_become(decision, wheel)),
+    );
+    table
+}
+
+fn aim(wheel: &WheelDecision) -> String {
+    wheel.nominal.map_or("–".into(), |own| rpm(own.aim_rad_s))
+}
+
+fn aims(wheel: &WheelDecision) -> String {
+    let at = |share| wheel.aim_at_rad_s(share).map(rpm);
+    at(0.1)
+        .zip(at(0.9))
+        .map_or("–".into(), |(low, high)| format!("{low}–{high}"))
+}
+
+fn can_become(decision: &Decision, wheel: &WheelDecision) -> String {
+    let others = wheel.season.reachable.len().saturating_sub(1);
+    if others + 1 == decision.wheels.len() {
+        return String::from("any");
+    }
+    if others == 0 {
+        return String::from("none other");
+    }
+    format!("{others} others")
+}
+
+/// What stands in the table, and which wheels may be taken at any time.
+fn how_to_read(decision: &Decision) -> String {
+    let season = &decision.question.season;
+    let bought: Vec<String> = decision
+        .wheels
+        .iter()
+        .filter(|wheel| wheel.cut_from.is_none())
+        .map(|wheel| format!("\"{}\"", wheel.name))
+        .collect();
+    let shelf = if bought.is_empty() {
+        String::new()
+    } else {
+        format!(
+            " Not cut from another, so to be taken at any time while whole: {}.",
+            bought.join(", ")
+        )
+    };
+    format!(
+        "Over the season: {} launches at a first meeting on the wheel, then {} on the best that it can still become, as the meeting's slips tell it.{shelf}",
+        season.meeting, season.launches
+    )
+}
+
+fn find_out_first(decision: &Decision) -> Vec<Block> {
+    let told: Vec<_> = decision
+        .find_out_first
+        .iter()
+        .filter(|finding| finding.worth.value_s >= WORTH_TELLING_S)
+        .collect();
+    if decision.find_out_first.is_empty() {
+        return vec![Block::Said("Nothing is in doubt.".into())];
+    }
+    if told.is_empty() {
+        return vec![Block::Said(
+            "No single input is worth finding out: knowing it exactly gains less than 0.1 ms a launch.".into(),
+        )];
+    }
+    let mut table = Figures::new(
+        "Knowing exactly",
+        &["gains a launch, ms", "95 % interval, ms"],
+    );
+    for finding in told {
+        let worth = &finding.worth;
+        table.row(
+            &words_for(&finding.key),
+            [
+                format!("{:.1}", worth.value_s * 1e3),
+                format!(
+                    "{:.1}–{:.1}",
+                    worth.interval_s.low * 1e3,
+                    worth.interval_s.high * 1e3
+                ),
+            ],
+        );
+    }
+    vec![
+        Block::Table(table),
+        Block::Said(format!(
+            "Knowing everything would gain {} a launch.",
+            milliseconds(decision.everything_worth_s)
+        )),
+    ]
+}
+
+fn metal_table(metal: &MetalLeft, system: System) -> Figures {
+    let unit = system.unit(Kind::Inertia).symbol;
+    let mut table = Figures::new(
+        &format!("Crank side, {unit}"),
+        &[
+            "mean, s",
+            "1 in 10 below, s",
+            "1 in 10 above, s",
+            "spread, s",
+            "stalls",
+        ],
+    );
+    for point in &metal.points {
+        table.row(
+            &system.number(point.crank_side_kg_m2, Kind::Inertia),
+            [
+                seconds(point.mean_s),
+                seconds(point.mean_p10_s),
+                seconds(point.mean_p90_s),
+                seconds(point.sd_s),
+                percent(point.share_stalled),
+            ],
+        );
+    }
+    table
+}
+
+fn flat_words(metal: &MetalLeft, decision: &Decision, system: System) -> String {
+    let show = |inertia| system.show(inertia, Kind::Inertia);
+    let alone = if decision.wheels.len() < 2 {
+        " The lightest end is half the flywheel's inertia."
+    } else {
+        ""
+    };
+    format!(
+        "Between {} and {} no wheel is better by {FLAT_S} s: heavier or lighter there is the same to a driver.{alone}",
+        show(metal.flat_kg_m2.low),
+        show(metal.flat_kg_m2.high)
+    )
+}
+
+fn worked_out(decision: &Decision) -> Vec<String> {
+    let refused = match decision.drawn.refused {
+        0 => String::new(),
+        refused => format!(
+            " {refused} drawn sheets lay outside what a sheet may say and were drawn again."
+        ),
+    };
+    vec![format!(
+        "{} sheets drawn from the doubt, each flywheel at its own aim in each: {} launches. Held against drawn launches, differences between two means are good to {}.{refused}",
+        decision.drawn.sheets.len(),
+        decision.launches,
+        milliseconds(decision.evaluation_error_s)
+    )]
+}
