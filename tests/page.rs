@@ -39,7 +39,7 @@ fn page_and_document(sheet: &str) -> (String, Value) {
         system: System::Metric,
     })
     .unwrap();
-    let document = json::compare(&reading, &comparison);
+    let document = json::compare(&reading, &comparison, None);
     (page, serde_json::from_str(&document).unwrap())
 }
 
@@ -159,15 +159,16 @@ fn law_the_page_of_a_comparison_tells_what_the_terminal_tells() {
     let reading = reading(&SHEET.replacen("title = \"", "title = \"<script>alert(1)</script> ", 1));
     let car = &reading.car;
     let comparison = compare(car, &OPTIONS, &Unwatched).unwrap();
-    let page = page::compare(&reading, &comparison, &[], System::Metric).unwrap();
+    let page = page::compare(&reading, &comparison, None, &[], System::Metric).unwrap();
     assert!(!page.contains("<script>") && page.contains("default-src 'none'"));
     let words = words_of(&page);
     for system in [System::Metric, System::Imperial] {
-        for said in told(&text::compare(&comparison, system)) {
+        for said in told(&text::compare(&comparison, None, system)) {
             assert!(words.contains(&said), "not on the page: {said}");
         }
     }
-    let document: Value = serde_json::from_str(&json::compare(&reading, &comparison)).unwrap();
+    let document: Value =
+        serde_json::from_str(&json::compare(&reading, &comparison, None)).unwrap();
     let (_, means) = page.split_once("Mean sixty-foot time, s</th>").unwrap();
     let cells = means.split("<td>").skip(1);
     for (cell, flywheel) in cells.zip(document["flywheels"].as_array().unwrap()) {

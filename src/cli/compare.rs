@@ -9,6 +9,7 @@ use clap::Args;
 use flyheft::shown::plot::Size;
 use flyheft::shown::{figures, json, page, table_file, text};
 use flyheft::study::compare;
+use flyheft::study::decide::{Question, decide};
 use flyheft::study::map::over_inertia;
 use std::path::PathBuf;
 
@@ -60,6 +61,8 @@ pub(super) fn run(args: &CompareArgs) -> Result<(), Failure> {
         .as_ref()
         .map(|_| over_inertia(car, &progress))
         .transpose()?;
+    let question = Question::in_short(car, args.draws.seed);
+    let decision = decide(&reading.doubted, question, &progress)?;
     drop(progress);
     let traces = || {
         comparison
@@ -91,11 +94,17 @@ pub(super) fn run(args: &CompareArgs) -> Result<(), Failure> {
         )?;
     }
     output.file_if_asked(args.page.as_ref(), || {
-        Ok(page::compare(&reading, &comparison, &traces()?, system)?)
+        Ok(page::compare(
+            &reading,
+            &comparison,
+            decision.as_ref(),
+            &traces()?,
+            system,
+        )?)
     })?;
     output.result(&if output.wants_json() {
-        json::compare(&reading, &comparison)
+        json::compare(&reading, &comparison, decision.as_ref())
     } else {
-        text::compare(&comparison, system).printed(&reading)
+        text::compare(&comparison, decision.as_ref(), system).printed(&reading)
     })
 }

@@ -1,5 +1,6 @@
 //! `flyheft/compare/1`.
 
+use super::decide::VerdictFields;
 use super::launch::LaunchFields;
 use super::{Read, document, rpm};
 use crate::car::track::Mark;
@@ -7,6 +8,7 @@ use crate::numerics::{Estimate, Interval};
 use crate::sheet::Reading;
 use crate::study::compare::WheelStudy;
 use crate::study::comparison::{Compared, Comparison, HeldAgainst};
+use crate::study::decide::Decision;
 use crate::study::findings::Beaten;
 use crate::study::scatter::aim::Aim;
 use crate::study::scatter::break_even::BreakEven;
@@ -23,6 +25,7 @@ struct Document<'a> {
     title: &'a str,
     flywheels: Vec<WheelFields<'a>>,
     pairs: Vec<PairFields<'a>>,
+    verdict: Option<VerdictFields<'a>>,
     draws: usize,
     #[serde(flatten)]
     read: Read,
@@ -251,7 +254,7 @@ impl<'a> PairFields<'a> {
 }
 
 /// The document of flywheels side by side.
-pub fn compare(reading: &Reading, comparison: &Comparison) -> String {
+pub fn compare(reading: &Reading, comparison: &Comparison, decision: Option<&Decision>) -> String {
     let findings = comparison.findings();
     let beaten = |index: usize| {
         let all = findings.iter().flat_map(|findings| &findings.beaten);
@@ -270,6 +273,7 @@ pub fn compare(reading: &Reading, comparison: &Comparison) -> String {
             .pairs()
             .map(|held| PairFields::of(&held))
             .collect(),
+        verdict: decision.map(VerdictFields::of),
         draws: comparison.draws.count(),
         read: Read::of(reading),
     })

@@ -12,6 +12,8 @@ use crate::shown::text;
 use crate::study::compare::WheelStudy;
 use crate::study::comparison::Comparison;
 use crate::study::cutting::{Cutting, Launched};
+use crate::study::decide::Decision;
+use crate::study::decide::who_wins::WhoWins;
 use crate::study::gearing::GearChoice;
 use crate::study::scatter::band::BandPoint;
 use crate::units::System;
@@ -28,6 +30,7 @@ const MARKS: &str = "One line a flywheel: further down is quicker. The bracket u
 pub fn compare(
     reading: &Reading,
     comparison: &Comparison,
+    decision: Option<&Decision>,
     traces: &[(String, Vec<TracePoint>)],
     system: System,
 ) -> Result<String, PageError> {
@@ -44,7 +47,7 @@ pub fn compare(
         )?,
         frontier(comparison)?,
     ];
-    let report = |system| text::compare(comparison, system);
+    let report = |system| text::compare(comparison, decision, system);
     report_page(reading, "Flywheels side by side", report, pictures, system)
 }
 
@@ -123,6 +126,59 @@ pub fn cut(
     }
     let report = |system| text::cut(reading, cutting, launched, system);
     report_page(reading, "Cutting", report, pictures, system)
+}
+
+/// Which flywheel to start with.
+///
+/// # Errors
+/// See [`PageError`]; no sheet causes any of them.
+pub fn decide(
+    reading: &Reading,
+    decision: &Decision,
+    map: Option<&WhoWins>,
+    system: System,
+) -> Result<String, PageError> {
+    let mut losses = figures::losses("", decision);
+    losses.words.subtitle = None;
+    losses.words.caption = None;
+    let mut pictures = vec![Picture {
+        heading: "What each flywheel loses",
+        words: String::from("The shorter the bar, the less there is to regret."),
+        drawn: Drawn::of(|size| losses.svg(size))?,
+    }];
+    if let Some(metal) = &decision.metal_left {
+        pictures.push(lines(
+            "Metal left",
+            "Mean time from the fitted wheel's inertia down, and the band that the doubt leaves.",
+            figures::metal_left("", metal),
+        )?);
+    }
+    let grip = decision
+        .find_out_first
+        .iter()
+        .find(|found| found.key == "tyre.grip");
+    let aim = grip.and_then(|grip| figures::aim_over_input("", decision, grip.input, "Tyre grip"));
+    if let Some(aim) = aim {
+        pictures.push(lines(
+            "Where to aim",
+            "The better the grip, the higher the aim may lie.",
+            aim,
+        )?);
+    }
+    let map = map.and_then(|map| figures::who_wins("", decision, &reading.doubted, map));
+    if let Some(mut map) = map {
+        map.words.subtitle = None;
+        map.words.caption = None;
+        pictures.push(Picture {
+            heading: "The two inputs that matter most",
+            words: String::from(
+                "Pale: the wheel to start with is the best, or nearly. The darker, the more it loses there.",
+            ),
+            drawn: Drawn::of(|size| map.svg(size))?,
+        });
+    }
+    let report = |system| text::decide(reading, decision, system);
+    report_page(reading, "Which flywheel first", report, pictures, system)
 }
 
 /// A chart of lines; the page has the car's name and the cautions at its ends.

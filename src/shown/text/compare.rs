@@ -1,5 +1,6 @@
 //! Flywheels side by side.
 
+use super::decide::verdict_in_short;
 use super::pairs::pair_sentences;
 use super::readings::readings;
 use super::report::{Block, Report, Section};
@@ -8,6 +9,7 @@ use super::{LAUNCH_CAUTION, percent, rpm, seconds, stall_range, stall_share};
 use crate::car::track::Mark;
 use crate::study::compare::Best;
 use crate::study::comparison::{Compared, Comparison, Contender};
+use crate::study::decide::Decision;
 use crate::study::findings::shows_on_a_slip;
 use crate::study::scatter::aim::Aim;
 use crate::study::scatter::quarter::Quarter;
@@ -15,13 +17,19 @@ use crate::study::scatter::study::WheelScatter;
 use crate::study::window::{Edge, Window};
 use crate::units::{Kind, System};
 
-/// The table of flywheels, and what it says in sentences.
-pub fn compare(comparison: &Comparison, system: System) -> Report {
+/// The verdict in short where it was reached, the table of flywheels, and what it says in
+/// sentences.
+pub fn compare(comparison: &Comparison, decision: Option<&Decision>, system: System) -> Report {
     let readings = readings(comparison);
     Report {
         title: comparison.car.title.clone(),
         subject: String::new(),
         sections: vec![
+            Section::said(
+                "Which flywheel first",
+                decision.map_or_else(Vec::new, verdict_in_short),
+            )
+            .answering(),
             Section::new(
                 "Side by side",
                 vec![Block::Table(table(comparison, system))],
