@@ -36,6 +36,7 @@ pub(crate) mod sample;
 pub mod schedule;
 #[cfg(test)]
 mod scipy_tests;
+pub mod season;
 pub mod swing;
 pub mod track;
 pub mod tyre;

@@ -193,8 +193,8 @@ mod tests {
     use super::*;
     use approx::assert_relative_eq;
 
-    /// A parabola `2 + (J − 0.10)²·20`: within 0.005 s of its lowest where `|J − 0.10|` is below
-    /// √(0.005/20) = 0.01581; straight pieces between points 0.01 apart cut a little off.
+    /// A parabola `2 + 20 (J − 0.10)²` at points 0.01 apart: straight between the points at 0.01
+    /// (0.002 s up) and 0.02 (0.008 s up) from its lowest it passes 0.005 s half way, at 0.015.
     #[test]
     fn reference_flat_range_of_a_parabola() {
         let points: Vec<MetalPoint> = (0..9)
@@ -211,7 +211,7 @@ mod tests {
             })
             .collect();
         let flat = flat(&points);
-        assert_relative_eq!(flat.low, 0.1 - 0.0158, epsilon = 0.0004);
-        assert_relative_eq!(flat.high, 0.1 + 0.0158, epsilon = 0.0004);
+        assert_relative_eq!(flat.low, 0.085, max_relative = 1e-9);
+        assert_relative_eq!(flat.high, 0.115, max_relative = 1e-9);
     }
 }
