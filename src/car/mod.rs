@@ -31,6 +31,7 @@ pub mod machining;
 pub mod material;
 pub mod monotone_cubic;
 pub mod practice;
+pub mod reciprocating;
 #[cfg(test)]
 pub(crate) mod sample;
 pub mod schedule;
@@ -190,6 +191,8 @@ pub struct Car {
     pub driver: driver::Driver,
     /// The track on the day.
     pub track: track::Track,
+    /// What the builder decides for.
+    pub season: season::Season,
 }
 
 impl Car {

@@ -1,7 +1,7 @@
 //! `flyheft card`: the driver's page.
 
 use super::failure::Failure;
-use super::options::{Common, DrawOptions};
+use super::options::{Common, DrawOptions, TrackOption};
 use super::output::Output;
 use super::progress::TerminalProgress;
 use clap::Args;
@@ -20,13 +20,15 @@ pub(super) struct CardArgs {
     #[command(flatten)]
     common: Common,
     #[command(flatten)]
+    track: TrackOption,
+    #[command(flatten)]
     draws: DrawOptions,
 }
 
 pub(super) fn run(args: &CardArgs) -> Result<(), Failure> {
     let output = Output::open(&args.common.output, &[])?;
     let system = args.common.units.into();
-    let reading = output.read(&args.common.sheet, system)?;
+    let reading = output.read_on(&args.common.sheet, args.track.track.as_deref(), system)?;
     let car = &reading.car;
     let progress = TerminalProgress::new(output.quiet());
     let options = args.draws.options();

@@ -2,7 +2,7 @@
 
 use super::failure::Failure;
 use super::launch::{TRACE_EVERY_S, drawn};
-use super::options::{Common, DrawOptions, launch_failure};
+use super::options::{Common, DrawOptions, TrackOption, launch_failure};
 use super::output::Output;
 use super::progress::TerminalProgress;
 use clap::Args;
@@ -17,6 +17,8 @@ use std::path::PathBuf;
 pub(super) struct CompareArgs {
     #[command(flatten)]
     common: Common,
+    #[command(flatten)]
+    track: TrackOption,
     #[command(flatten)]
     draws: DrawOptions,
     /// Write sixty-foot time over launch speed as CSV, one column a flywheel
@@ -52,7 +54,7 @@ pub(super) fn run(args: &CompareArgs) -> Result<(), Failure> {
         ],
     )?;
     let system = args.common.units.into();
-    let reading = output.read(&args.common.sheet, system)?;
+    let reading = output.read_on(&args.common.sheet, args.track.track.as_deref(), system)?;
     let car = &reading.car;
     let progress = TerminalProgress::new(output.quiet());
     let comparison = compare(car, &args.draws.options(), &progress)?;

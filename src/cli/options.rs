@@ -22,6 +22,14 @@ pub(super) struct Common {
     pub(super) units: Units,
 }
 
+/// Another strip for the same car.
+#[derive(Debug, Args)]
+pub(super) struct TrackOption {
+    /// Take [track] from this file (TOML) in place of the sheet's own
+    #[arg(long, value_name = "FILE.toml")]
+    pub(super) track: Option<PathBuf>,
+}
+
 /// Where results go.
 #[derive(Debug, Args)]
 pub(super) struct OutputOptions {

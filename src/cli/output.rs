@@ -3,7 +3,7 @@
 
 use super::failure::Failure;
 use super::options::OutputOptions;
-use flyheft::sheet::{PlacedWarning, Reading, read};
+use flyheft::sheet::{PlacedWarning, Reading, read, read_on_track};
 use flyheft::units::System;
 use std::io::{ErrorKind, Write};
 use std::path::{Path, PathBuf};
@@ -37,7 +37,20 @@ impl<'o> Output<'o> {
 
     /// Reads a sheet; its doubts go to standard error.
     pub(super) fn read(&self, sheet: &Path, system: System) -> Result<Reading, Failure> {
-        let reading = read(sheet)?;
+        self.read_on(sheet, None, system)
+    }
+
+    /// Reads a sheet, with the track of another file in place of its own where one is named.
+    pub(super) fn read_on(
+        &self,
+        sheet: &Path,
+        track: Option<&Path>,
+        system: System,
+    ) -> Result<Reading, Failure> {
+        let reading = match track {
+            Some(track) => read_on_track(sheet, track)?,
+            None => read(sheet)?,
+        };
         self.tell(&reading.warnings, system);
         Ok(reading)
     }

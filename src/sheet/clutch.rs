@@ -5,11 +5,15 @@ use super::problem::{Problem, Sort};
 use super::steps;
 use super::table_reader::TableReader;
 use super::typed::inside_out;
-use super::value::Found;
+use super::value::{Amount, Found};
 use super::warnings::Warning;
 use crate::car::checked::{AtLeastOne, NonNegative, Positive, Share};
 use crate::car::clutch::{Capacity, Clutch, Faces, Heating, Plate, Wear};
 use crate::car::schedule::Schedule;
+use std::num::NonZeroU32;
+
+/// Friction faces of a single plate.
+const ONE_PLATE: NonZeroU32 = NonZeroU32::MIN.saturating_add(1);
 
 /// Keys that describe a clutch by its clamp and faces.
 const FACE_KEYS: [&Key; 6] = [
@@ -58,7 +62,7 @@ fn capacity(t: &TableReader<'_>) -> Option<Found<Capacity>> {
                 )
                 .label("part of clamp and faces")
                 .also(t.key_place(key::CAPACITY), "capacity")
-                .help("capacity alone, or clamp, faces, friction, outer and inner"),
+                .help("capacity alone, or clamp, friction, outer and inner (with faces, if there are not two)"),
             );
             None
         }
@@ -72,7 +76,9 @@ fn capacity(t: &TableReader<'_>) -> Option<Found<Capacity>> {
 
 fn faces(t: &TableReader<'_>) -> Option<Found<Capacity>> {
     let clamp = t.measure::<Positive>(key::CLAMP).needed();
-    let count = t.count(key::FACES).needed();
+    let count = t
+        .count(key::FACES)
+        .or_value(ONE_PLATE, Amount::Number(f64::from(ONE_PLATE.get())));
     let friction = t.measure::<Positive>(key::FRICTION).needed();
     let outer = t.measure::<Positive>(key::OUTER).needed();
     let inner = t.measure::<NonNegative>(key::INNER).needed();

@@ -37,7 +37,18 @@ impl CsvTable {
         text: &str,
         header: &str,
     ) -> Option<Self> {
-        let mut rows = records(diagnostics, file, text)?.into_iter();
+        Self::parse_by(diagnostics, file, text, header, ',')
+    }
+
+    /// The same with cells parted by another character.
+    pub(super) fn parse_by(
+        diagnostics: &Diagnostics,
+        file: FileId,
+        text: &str,
+        header: &str,
+        separator: char,
+    ) -> Option<Self> {
+        let mut rows = records(diagnostics, file, text, separator)?.into_iter();
         let Some(columns) = rows.next() else {
             diagnostics.problem(
                 Problem::new(Place::whole(file), "there are only comments in this file")
@@ -188,6 +199,16 @@ pub(super) fn number(diagnostics: &Diagnostics, column: &str, cell: &Cell) -> Op
 /// A cell in rpm as an engine speed in rad/s; what is wrong is noted.
 pub(super) fn engine_speed(diagnostics: &Diagnostics, column: &str, cell: &Cell) -> Option<f64> {
     let rpm = number(diagnostics, column, cell)?;
+    speed_in_range(diagnostics, column, rpm, cell)
+}
+
+/// An engine speed in rad/s from rpm; what is out of range is noted.
+pub(super) fn speed_in_range(
+    diagnostics: &Diagnostics,
+    column: &str,
+    rpm: f64,
+    cell: &Cell,
+) -> Option<f64> {
     if rpm > 0.0 && rpm <= MOST_RPM {
         return Some(RPM.to_si(rpm));
     }
@@ -216,9 +237,15 @@ fn wrong_separator(columns: &[Cell]) -> Option<Problem> {
 }
 
 /// The rows with something in them, comments taken off.
-fn records(diagnostics: &Diagnostics, file: FileId, text: &str) -> Option<Vec<Vec<Cell>>> {
+fn records(
+    diagnostics: &Diagnostics,
+    file: FileId,
+    text: &str,
+    separator: char,
+) -> Option<Vec<Vec<Cell>>> {
     let mut reader = csv::ReaderBuilder::new()
         .has_headers(false)
+        .delimiter(u8::try_from(separator).unwrap_or(b','))
         .flexible(true)
         .comment(Some(b'#'))
         .trim(csv::Trim::All)
@@ -238,7 +265,7 @@ fn records(diagnostics: &Diagnostics, file: FileId, text: &str) -> Option<Vec<Ve
         let start = record.position().map_or(0, csv::Position::byte);
         let start = skip_idle_lines(text, usize::try_from(start).unwrap_or(usize::MAX));
         let mut cells = Vec::with_capacity(record.len());
-        let places = spans(text, start)
+        let places = spans(text, start, separator)
             .into_iter()
             .map(Some)
             .chain(std::iter::repeat(None));
@@ -296,7 +323,7 @@ fn skip_idle_lines(text: &str, mut at: usize) -> usize {
 }
 
 /// Places of the cells of the record that begins here, blanks around them left out.
-fn spans(text: &str, start: usize) -> Vec<Range<usize>> {
+fn spans(text: &str, start: usize, separator: char) -> Vec<Range<usize>> {
     let mut spans = Vec::new();
     let (mut from, mut quoted) = (start, false);
     let rest = text.get(start..).unwrap_or_default();
@@ -310,7 +337,7 @@ fn spans(text: &str, start: usize) -> Vec<Range<usize>> {
         match c {
             // Only a quote at a cell's very start opens a quoted cell.
             '"' if quoted || at == from => quoted = !quoted,
-            ',' if !quoted => {
+            c if c == separator && !quoted => {
                 spans.push(trimmed(from, at));
                 from = at + 1;
             }

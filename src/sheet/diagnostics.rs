@@ -2,7 +2,9 @@
 //! was taken as read, which keys there are.
 
 use super::drawn::{Draw, Memory, ValueDoubt, value_doubt};
+use super::fitted::Fitted;
 use super::problem::{FileId, Location, Place, Problem, SourceText};
+use super::unknown::Known;
 use super::value::Amount;
 use super::warnings::{PlacedWarning, Warning};
 use crate::car::doubt::{Doubt, DoubtOrigin};
@@ -51,8 +53,10 @@ struct Gathered {
     doubts: Vec<ValueDoubt>,
     /// Values of which the sheet itself says how far they are in doubt.
     said_of_doubt: usize,
+    fitted: Option<Fitted>,
     memory: Memory,
     lost: BTreeSet<String>,
+    known_ahead: Known,
 }
 
 /// See the module's own words.
@@ -71,6 +75,7 @@ pub(super) struct Outcome {
     pub(super) defaults: Vec<DefaultUsed>,
     pub(super) keys: BTreeSet<String>,
     pub(super) doubts: Vec<ValueDoubt>,
+    pub(super) fitted: Option<Fitted>,
     pub(super) memory: Memory,
 }
 
@@ -105,6 +110,33 @@ impl Diagnostics {
     /// Whether a sheet is read again with other values: then it was found right before.
     pub(super) fn is_drawn(&self) -> bool {
         self.draw.is_some()
+    }
+
+    /// What is in doubt so far.
+    pub(super) fn doubts(&self) -> Vec<ValueDoubt> {
+        self.gathered.borrow().doubts.clone()
+    }
+
+    /// Takes in what a fit has learnt, in place of the doubts of the same values.
+    pub(super) fn fitted(&self, fitted: Fitted) {
+        let gathered = &mut self.gathered.borrow_mut();
+        fitted.replace(&mut gathered.doubts);
+        gathered.fitted = Some(fitted);
+    }
+
+    /// Takes in what guesses scale from, before the sections are read one by one.
+    pub(super) fn look_ahead(&self, known: Known) {
+        self.gathered.borrow_mut().known_ahead = known;
+    }
+
+    /// What guesses scale from.
+    pub(super) fn known_ahead(&self) -> Known {
+        self.gathered.borrow().known_ahead
+    }
+
+    /// What was drawn in a value's place, where a sheet is read again.
+    pub(super) fn drawn_value(&self, key: &str) -> Option<f64> {
+        self.draw.as_ref()?.values.get(key).copied()
     }
 
     /// Counts a value of which the sheet says how far it is in doubt.
@@ -239,6 +271,7 @@ impl Diagnostics {
             defaults: gathered.defaults,
             keys: keys.collect(),
             doubts: gathered.doubts,
+            fitted: gathered.fitted,
             memory: gathered.memory,
             sources,
         }

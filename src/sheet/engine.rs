@@ -1,11 +1,11 @@
 //! `[engine]`.
 
-use super::keys::engine::{self as key, sweep};
+use super::keys::engine as key;
 use super::problem::Problem;
 use super::table_reader::TableReader;
 use super::value::{Amount, Found};
 use super::warnings::Warning;
-use super::{torque_file, weather};
+use super::{dyno, torque_file, weather};
 use crate::car::checked::{NonNegative, Positive};
 use crate::car::engine::{DEFAULT_MOTORING_SHARE, Engine, TorqueCurve};
 use crate::car::weather::{Standard, StatedFor};
@@ -23,15 +23,17 @@ pub(super) struct EngineRead {
 /// Reads the section; the torque curve lies beside the sheet, in `folder`.
 pub(super) fn read(t: &TableReader<'_>, folder: &Path) -> EngineRead {
     let file = t.words(key::TORQUE_CURVE).needed();
+    let columns = dyno::columns(t);
     let stated_for = stated_for(t);
     let limiter = t.measure::<Positive>(key::LIMITER).needed();
     let stall = t.measure::<Positive>(key::STALL).or_default();
     let motoring = t.measure::<NonNegative>(key::MOTORING_TORQUE);
 
-    let curve = file
-        .as_ref()
-        .and_then(|file| torque_file::read(t.diagnostics, &folder.join(&file.value), &file.place));
-    let curve = scaled(t, with_sweep(t, curve));
+    let curve = file.as_ref().and_then(|file| {
+        let path = folder.join(&file.value);
+        torque_file::read(t.diagnostics, &path, &file.place, &columns)
+    });
+    let curve = scaled(t, dyno::at_crank(t, curve));
     let motoring = match &curve {
         Some(curve) => motoring.or(DEFAULT_MOTORING_SHARE * curve.peak_nm()),
         None => motoring.given(),
@@ -121,20 +123,6 @@ fn stated_for(t: &TableReader<'_>) -> Option<StatedFor> {
             weather.map(StatedFor::AsMeasured)
         }
     }
-}
-
-/// The curve with what a sweep test's figures leave out, where the sheet tells of a sweep.
-fn with_sweep(t: &TableReader<'_>, curve: Option<TorqueCurve>) -> Option<TorqueCurve> {
-    let sweep = t.inner(key::SWEEP);
-    if sweep.is_absent() {
-        return curve;
-    }
-    let sweep = sweep.given()?.value;
-    let rate = sweep.measure::<Positive>(sweep::RATE).needed();
-    let inertia = sweep.measure::<Positive>(sweep::INERTIA).needed();
-    sweep.finish();
-    let (rate, inertia) = (rate?.value.get(), inertia?.value.get());
-    curve?.with_sweep(rate, inertia).ok()
 }
 
 /// The curve brought to what fits or dynamometers of other days say of it. Its doubt stands for

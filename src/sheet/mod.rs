@@ -30,8 +30,11 @@ mod doubted;
 mod drawn;
 mod driveline;
 mod driver;
+mod dyno;
+mod dyno_columns;
 mod engine;
 mod file;
+mod fitted;
 mod flywheels;
 mod geometry;
 mod grammar;
@@ -40,10 +43,13 @@ mod lift;
 mod machining;
 mod material;
 mod named_keys;
+mod other_track;
 pub mod part_file;
 mod parts;
 pub mod practice;
 mod problem;
+mod reciprocating;
+mod season;
 pub mod splits;
 pub mod starter;
 mod steps;
@@ -53,6 +59,8 @@ pub mod trace_file;
 mod track;
 mod typed;
 mod tyre;
+mod tyre_size;
+mod unknown;
 mod unknown_key;
 mod usual_doubt;
 mod value;
@@ -79,6 +87,7 @@ use std::sync::Arc;
 use table_reader::{TableReader, Text};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
+use unknown::Known;
 use unknown_key::header_of;
 use words::listed;
 
@@ -104,9 +113,21 @@ pub struct Reading {
 /// # Errors
 /// With everything that is wrong in the sheet and its files.
 pub fn read(path: &Path) -> Result<Reading, Refusal> {
+    read_file(path, None)
+}
+
+/// Reads a build sheet with the `[track]` of another file in place of its own.
+///
+/// # Errors
+/// As [`read`].
+pub fn read_on_track(path: &Path, track: &Path) -> Result<Reading, Refusal> {
+    read_file(path, Some(track))
+}
+
+fn read_file(path: &Path, track: Option<&Path>) -> Result<Reading, Refusal> {
     let diagnostics = Diagnostics::default();
     if let Some((_, text)) = file::read_itself(&diagnostics, path, file::SHEET_LIMIT_BYTES) {
-        return read_text(path, &text);
+        return read_all(path, &text, track);
     }
     let outcome = diagnostics.close();
     Err(Refusal::new(outcome.sources, outcome.problems))
@@ -117,13 +138,25 @@ pub fn read(path: &Path) -> Result<Reading, Refusal> {
 /// # Errors
 /// As [`read`].
 pub fn read_text(path: &Path, text: &str) -> Result<Reading, Refusal> {
+    read_all(path, text, None)
+}
+
+fn read_all(path: &Path, text: &str, track: Option<&Path>) -> Result<Reading, Refusal> {
     let diagnostics = Diagnostics::default();
     let file = diagnostics.source(&path.display().to_string(), text);
+    let track = track.and_then(|track| other_track::open(&diagnostics, track));
     let mended = grammar::mend(file, text);
     diagnostics.lost(mended.lost);
     let text = mended.text.as_str();
     let (table, _) = DeTable::parse_recoverable(text);
-    let car = read_car(&diagnostics, table.get_ref(), Text { file, text }, path);
+    let other = track.as_ref().map(other_track::OtherTrack::as_text);
+    let car = read_car(
+        &diagnostics,
+        table.get_ref(),
+        Text { file, text },
+        path,
+        other,
+    );
     let Outcome {
         sources,
         mut problems,
@@ -131,6 +164,7 @@ pub fn read_text(path: &Path, text: &str) -> Result<Reading, Refusal> {
         defaults,
         keys,
         doubts,
+        fitted,
         memory,
     } = diagnostics.close();
     if !mended.problems.is_empty() {
@@ -143,8 +177,10 @@ pub fn read_text(path: &Path, text: &str) -> Result<Reading, Refusal> {
             doubted: doubted::car(
                 &car,
                 &doubts,
+                fitted.as_ref(),
                 doubted::Again {
                     text: text.to_owned(),
+                    track: track.map(|track| track.text),
                     path: path.to_owned(),
                     memory: Arc::new(memory),
                 },
@@ -164,6 +200,7 @@ fn read_car(
     table: &DeTable<'_>,
     text: Text<'_>,
     path: &Path,
+    other_track: Option<Text<'_>>,
 ) -> Option<Car> {
     let folder = path.parent().unwrap_or(Path::new(""));
     let top = TableReader::new(
@@ -181,6 +218,7 @@ fn read_car(
         .words(sections::TITLE)
         .or_value(stem.clone(), Amount::Word(stem));
     let mut missing = Vec::new();
+    diagnostics.look_ahead(Known::of(table));
 
     let t = section(&top, sections::ENGINE, &mut missing);
     let engine = engine::read(&t, folder);
@@ -204,7 +242,20 @@ fn read_car(
     t.finish();
     // All of the track has defaults: the section may be left out.
     let t = section(&top, sections::TRACK, &mut Vec::new());
-    let track = track::read(&t);
+    let track = match other_track {
+        // The sheet's own is left aside.
+        Some(other) => other_track::read(diagnostics, other),
+        None => {
+            let track = track::read(&t);
+            t.finish();
+            track
+        }
+    };
+    let t = section(&top, sections::SEASON, &mut Vec::new());
+    let season = season::read(&t);
+    t.finish();
+    let t = section(&top, sections::FITTED, &mut Vec::new());
+    read_fitted(&t, folder);
     t.finish();
     top.finish();
     missing.retain(|key| !diagnostics.is_lost(key.name));
@@ -222,9 +273,19 @@ fn read_car(
         tyre: tyre?,
         driver: driver?,
         track: track?,
+        season: season?,
     };
     check_clutch(diagnostics, &car, clutch_place.as_ref());
     Some(car)
+}
+
+/// What a fit has learnt stands in place of the doubts that the sheet has of the same values.
+fn read_fitted(t: &TableReader<'_>, folder: &Path) {
+    if t.diagnostics.is_drawn() {
+        t.has(keys::season::fitted::DRAWS);
+    } else if let Some(fitted) = fitted::read(t, folder, &t.diagnostics.doubts()) {
+        t.diagnostics.fitted(fitted);
+    }
 }
 
 /// A section; where it is not there, a reader of nothing.

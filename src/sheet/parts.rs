@@ -5,7 +5,7 @@ use super::keys::{Key, part, swing};
 use super::problem::{Problem, Sort};
 use super::table_reader::TableReader;
 use super::value::Found;
-use super::{built_up, material, usual_doubt};
+use super::{built_up, material, reciprocating, usual_doubt};
 use crate::car::checked::{NonNegative, Positive};
 use crate::car::doubt::{Doubt, DoubtOrigin};
 use crate::car::inertia::{BuiltUp, Description, Part};
@@ -21,10 +21,17 @@ enum Form {
     Gyration,
     Sections,
     Swing,
+    Reciprocating,
 }
 
 impl Form {
-    const ALL: [Self; 4] = [Self::Inertia, Self::Gyration, Self::Sections, Self::Swing];
+    const ALL: [Self; 5] = [
+        Self::Inertia,
+        Self::Gyration,
+        Self::Sections,
+        Self::Swing,
+        Self::Reciprocating,
+    ];
 
     /// The keys that belong to it alone.
     const fn keys(self) -> &'static [&'static Key] {
@@ -39,6 +46,7 @@ impl Form {
                 part::INERTIA_SCALE,
             ],
             Self::Swing => &[part::SWING],
+            Self::Reciprocating => &[part::RECIPROCATING],
         }
     }
 }
@@ -130,6 +138,7 @@ pub(super) fn read_part(t: &TableReader<'_>) -> PartRead {
         Form::Gyration => gyration(t),
         Form::Sections => built_up::read(t, name.as_ref(), material.as_ref()),
         Form::Swing => swung(t),
+        Form::Reciprocating => reciprocating::read(t),
     });
     PartRead {
         whole: t.diagnostics.problem_count() == before,
@@ -157,7 +166,7 @@ fn form(t: &TableReader<'_>) -> Option<Form> {
             t.diagnostics.problem(
                 Problem::new(t.header.clone(), format!("{} says nothing of its inertia", t.shown()))
                     .label("this part")
-                    .help("give one of: inertia; mass and radius_of_gyration; sections (with holes and extras); swing")
+                    .help("give one of: inertia; mass and radius_of_gyration; sections (with holes and extras); swing; reciprocating")
                     .sort(Sort::Missing),
             );
             None
@@ -169,7 +178,7 @@ fn form(t: &TableReader<'_>) -> Option<Form> {
             )
             .label("a second form")
             .also(t.key_place(first.1), "the first")
-            .help("keep one of: inertia; mass and radius_of_gyration; sections (with holes and extras); swing");
+            .help("keep one of: inertia; mass and radius_of_gyration; sections (with holes and extras); swing; reciprocating");
             t.diagnostics.problem(match second.1.name {
                 "weighed" => problem.help("weighed goes with sections alone"),
                 "sections" | "holes" | "extras" if first.1 == part::MASS => problem

@@ -1,63 +1,19 @@
 //! The torque curve's file.
 
-use super::csv_table::{Cell, CsvTable, engine_speed, number};
+use super::csv_table::{Cell, CsvTable, number, speed_in_range};
 use super::diagnostics::Diagnostics;
+use super::dyno_columns::{self, Column, Columns, Named};
 use super::file;
 use super::problem::{FileId, Place, Problem};
 use super::warnings::Warning;
 use super::words::counted;
 use crate::car::engine::{LEAST_CURVE_POINTS, TorqueCurve, TorqueCurveError};
-use crate::units::{self, Unit, quote};
+use crate::units::{self, quote};
 use std::path::Path;
 
-/// The column of speeds.
-const SPEED: &str = "speed_rpm";
-/// A column that gives torque, outright or by way of power.
-struct Torque {
-    name: &'static str,
-    unit: &'static Unit,
-    gives: Gives,
-}
-
-#[derive(Clone, Copy)]
-enum Gives {
-    Torque,
-    Power,
-}
-
-static TORQUES: [Torque; 4] = [
-    Torque {
-        name: "torque_nm",
-        unit: units::NM,
-        gives: Gives::Torque,
-    },
-    Torque {
-        name: "torque_lbft",
-        unit: units::LBF_FT,
-        gives: Gives::Torque,
-    },
-    Torque {
-        name: "power_kw",
-        unit: units::KW,
-        gives: Gives::Power,
-    },
-    Torque {
-        name: "power_hp",
-        unit: units::HP,
-        gives: Gives::Power,
-    },
-];
-
-impl Torque {
-    /// Torque in N·m from the column's value at a speed in rad/s.
-    fn torque_nm(&self, value: f64, speed_rad_s: f64) -> f64 {
-        let si = self.unit.to_si(value);
-        match self.gives {
-            Gives::Torque => si,
-            Gives::Power => si / speed_rad_s,
-        }
-    }
-}
+/// Share by which torque and power of one row may disagree: two roundings make less (common
+/// practice, no source).
+const POWER_DISAGREES: f64 = 0.01;
 
 /// Reads the curve that a sheet names; everything wrong is noted. `named_at` is the place in
 /// the sheet that names it.
@@ -65,15 +21,33 @@ pub(super) fn read(
     diagnostics: &Diagnostics,
     path: &Path,
     named_at: &Place,
+    named: &Named,
 ) -> Option<TorqueCurve> {
-    diagnostics.curve(path, || read_file(diagnostics, path, named_at))
+    diagnostics.curve(path, || read_file(diagnostics, path, named_at, named))
 }
 
-fn read_file(diagnostics: &Diagnostics, path: &Path, named_at: &Place) -> Option<TorqueCurve> {
+fn read_file(
+    diagnostics: &Diagnostics,
+    path: &Path,
+    named_at: &Place,
+    named: &Named,
+) -> Option<TorqueCurve> {
     let (file, text) = file::read_named(diagnostics, path, named_at)?;
     let before = diagnostics.problem_count();
-    let table = CsvTable::parse(diagnostics, file, &text, "speed_rpm,torque_nm")?;
-    let points = points(diagnostics, &table)?;
+    let separator = separator(&text);
+    let mut table = CsvTable::parse_by(diagnostics, file, &text, "speed_rpm,torque_nm", separator)?;
+    let units = units_row(&mut table);
+    let columns = match dyno_columns::find(&table, units.as_deref(), named) {
+        Ok(columns) => columns,
+        Err(problem) => {
+            diagnostics.problem(problem);
+            return None;
+        }
+    };
+    if separator != ',' {
+        decimal_points(diagnostics, &mut table, &columns);
+    }
+    let points = points(diagnostics, &table, &columns)?;
     // A point left out for its own fault must not be told again as a fault of the curve.
     if diagnostics.problem_count() > before {
         return None;
@@ -81,37 +55,108 @@ fn read_file(diagnostics: &Diagnostics, path: &Path, named_at: &Place) -> Option
     curve(diagnostics, &table, points)
 }
 
-fn points(diagnostics: &Diagnostics, table: &CsvTable) -> Option<Vec<(f64, f64)>> {
-    let names: Vec<&'static str> = [SPEED]
+/// What parts the cells: a semicolon or a tab where the line of names has one, else a comma.
+fn separator(text: &str) -> char {
+    let names = text
+        .lines()
+        .find(|line| !line.trim().is_empty() && !line.trim_start().starts_with('#'))
+        .unwrap_or_default();
+    [';', '\t']
         .into_iter()
-        .chain(TORQUES.iter().map(|t| t.name))
-        .collect();
-    let meant = table.check_columns(diagnostics, &names);
-    let speed = table.column(SPEED);
-    if speed.is_none() && !meant.contains(&SPEED) {
-        let title = format!("the column {SPEED} is missing");
+        .find(|separator| names.trim().contains(*separator))
+        .unwrap_or(',')
+}
+
+/// The row under the names, taken out of the table, where it holds units rather than figures.
+fn units_row(table: &mut CsvTable) -> Option<Vec<Cell>> {
+    let first = table.rows.first()?;
+    let figure = |cell: &Cell| {
+        cell.text
+            .starts_with(|c: char| c.is_ascii_digit() || c == '-')
+    };
+    let says_a_unit = |cell: &Cell| {
+        let unit = cell.text.trim_matches(['[', ']', '(', ')', ' ']);
+        dyno_columns::is_unit(unit)
+    };
+    (!first.iter().any(figure) && first.iter().any(says_a_unit)).then(|| table.rows.remove(0))
+}
+
+/// Decimal commas of the columns read become points. A comma with three digits behind it could
+/// as well mark thousands: where no other figure settles it, that is a problem.
+fn decimal_points(diagnostics: &Diagnostics, table: &mut CsvTable, columns: &Columns) {
+    let read: Vec<usize> = [
+        Some(&columns.speed),
+        columns.torque.as_ref(),
+        columns.power.as_ref(),
+    ]
+    .into_iter()
+    .flatten()
+    .map(|column| column.at)
+    .collect();
+    let mut either = None;
+    let mut settled = false;
+    for row in &mut table.rows {
+        for at in &read {
+            let Some(cell) = row.get_mut(*at) else {
+                continue;
+            };
+            let Some((whole, decimals)) = cell.text.split_once(',') else {
+                continue;
+            };
+            if decimals.len() == 3 && !matches!(whole, "0" | "-0" | "") {
+                either.get_or_insert_with(|| (cell.place.clone(), quote(&cell.text)));
+            } else {
+                settled = true;
+            }
+            cell.text = format!("{whole}.{decimals}");
+        }
+    }
+    if let Some((place, read)) = either.filter(|_| !settled) {
         diagnostics.problem(
-            Problem::new(table.header_place(), title)
-                .help("the first line names the columns, such as speed_rpm,torque_nm"),
+            Problem::new(place, format!("\"{read}\" can be read in two ways"))
+                .label("does its comma mark decimals or thousands?")
+                .help("save the file with points as decimal marks, or without marks for thousands"),
         );
     }
-    let torque = torque_column(diagnostics, table, &meant);
-    let (speed, (torque_at, torque)) = (speed?, torque?);
+}
+
+fn points(
+    diagnostics: &Diagnostics,
+    table: &CsvTable,
+    columns: &Columns,
+) -> Option<Vec<(f64, f64)>> {
     let mut points: Vec<(f64, f64)> = Vec::with_capacity(table.rows.len());
+    let mut worst: Option<(f64, f64)> = None;
     for row in &table.rows {
-        let (speed_cell, torque_cell) = (row.get(speed)?, row.get(torque_at)?);
-        let value = torque_value(diagnostics, torque.name, torque_cell);
+        let value = |column: &Column| {
+            let cell = row.get(column.at)?;
+            Some(column.to_si * value(diagnostics, &column.name, cell)?)
+        };
+        let torque = columns.torque.as_ref().map(value);
+        let power = columns.power.as_ref().map(value);
         let last = points.last().map(|point| point.0);
-        let Some(speed_rad_s) = speed_value(diagnostics, speed_cell, last) else {
+        let speed_cell = row.get(columns.speed.at)?;
+        let Some(speed_rad_s) = speed_value(diagnostics, &columns.speed, speed_cell, last) else {
             continue;
         };
-        let torque_nm = value.map_or(f64::NAN, |value| torque.torque_nm(value, speed_rad_s));
-        points.push((speed_rad_s, torque_nm));
+        let by_power = power.flatten().map(|power| power / speed_rad_s);
+        let torque_nm = torque.map_or(by_power, |torque| torque);
+        if let (Some(torque), Some(by_power)) = (torque.flatten(), by_power) {
+            let apart = torque / by_power - 1.0;
+            if apart.abs() > worst.map_or(POWER_DISAGREES, |(worst, _)| worst.abs()) {
+                worst = Some((apart, speed_rad_s));
+            }
+        }
+        points.push((speed_rad_s, torque_nm.unwrap_or(f64::NAN)));
+    }
+    if let Some((share, speed_rad_s)) = worst {
+        let warning = Warning::TorqueAgainstPower { share, speed_rad_s };
+        diagnostics.warning(warning, Some(&table.header_place()));
     }
     Some(points)
 }
 
-fn torque_value(diagnostics: &Diagnostics, name: &str, cell: &Cell) -> Option<f64> {
+fn value(diagnostics: &Diagnostics, name: &str, cell: &Cell) -> Option<f64> {
     let value = number(diagnostics, name, cell)?;
     if value < 0.0 {
         let title = format!("{name} = {value} is out of range");
@@ -121,8 +166,14 @@ fn torque_value(diagnostics: &Diagnostics, name: &str, cell: &Cell) -> Option<f6
 }
 
 /// A row's speed in rad/s, held against the row before it.
-fn speed_value(diagnostics: &Diagnostics, cell: &Cell, last_rad_s: Option<f64>) -> Option<f64> {
-    let speed_rad_s = engine_speed(diagnostics, SPEED, cell)?;
+fn speed_value(
+    diagnostics: &Diagnostics,
+    column: &Column,
+    cell: &Cell,
+    last_rad_s: Option<f64>,
+) -> Option<f64> {
+    let rpm = units::RPM.of_si(column.to_si * number(diagnostics, &column.name, cell)?);
+    let speed_rad_s = speed_in_range(diagnostics, &column.name, rpm, cell)?;
     if let Some(last) = last_rad_s.filter(|last| speed_rad_s <= *last) {
         let last = units::plain(units::RPM.of_si(last));
         let title = format!("speed does not rise: {} after {last}", quote(&cell.text));
@@ -133,48 +184,6 @@ fn speed_value(diagnostics: &Diagnostics, cell: &Cell, last_rad_s: Option<f64>) 
         );
     }
     Some(speed_rad_s)
-}
-
-/// The one column that gives torque, with its index. One that is only misspelt is not missing.
-fn torque_column(
-    diagnostics: &Diagnostics,
-    table: &CsvTable,
-    meant: &[&str],
-) -> Option<(usize, &'static Torque)> {
-    let mut found = TORQUES
-        .iter()
-        .filter_map(|torque| Some((table.column(torque.name)?, torque)));
-    let Some(first) = found.next() else {
-        if !TORQUES.iter().any(|torque| meant.contains(&torque.name)) {
-            diagnostics.problem(
-                Problem::new(table.header_place(), "no column gives torque or power").help(
-                    "one of torque_nm, torque_lbft, power_kw or power_hp is needed beside speed_rpm",
-                ),
-            );
-        }
-        return None;
-    };
-    let Some(second) = found.next() else {
-        return Some(first);
-    };
-    let place = |index: usize| table.columns.get(index).map(|cell| cell.place.clone());
-    let (one, other) = (place(first.0)?, place(second.0)?);
-    let (early, late) = if one.start() < other.start() {
-        (one, other)
-    } else {
-        (other, one)
-    };
-    let title = format!(
-        "two columns give torque: {} and {}",
-        first.1.name, second.1.name
-    );
-    diagnostics.problem(
-        Problem::new(late, title)
-            .label("a second one")
-            .also(early, "the first")
-            .help("keep one of them; power and torque say the same thing"),
-    );
-    None
 }
 
 /// Turns of a curve, up to down or down to up, that an engine can have: two humps and a dip

@@ -3,6 +3,7 @@
 use super::keys::{Form, Key};
 use super::problem::{Place, Problem};
 use super::table_reader::TableReader;
+use super::unknown::{self, Rule};
 use super::value::{Amount, Checked, Found};
 use super::warnings::Warning;
 use crate::car::checked::Positive;
@@ -19,11 +20,47 @@ impl<'a> TableReader<'a> {
         key: &'static Key,
         value: &Spanned<DeValue<'_>>,
     ) -> Result<T, Problem> {
+        if unknown::is_said(value.get_ref()) {
+            let guess = self.guessed(key, value)?;
+            return self.in_range(key, key.form.kind(), guess, value);
+        }
         let stated = match key.form.kind() {
             Some(kind) => self.stated_quantity(key, kind, value)?,
             None => self.stated_number(key, value)?,
         };
         self.in_range(key, key.form.kind(), self.doubted_value(key, stated), value)
+    }
+
+    /// A guess for a value of which the sheet says that it is unknown.
+    fn guessed(&self, key: &'static Key, value: &Spanned<DeValue<'_>>) -> Result<f64, Problem> {
+        let kind = key.form.kind();
+        let address = self.address_of(key);
+        if let Some(drawn) = self.diagnostics.drawn_value(&address) {
+            return Ok(drawn);
+        }
+        let refused = |label: String, help: &str| {
+            let title = format!("{key} = \"unknown\" cannot be guessed");
+            Problem::new(self.place(value.span()), title)
+                .label(label)
+                .help(help)
+        };
+        match unknown::rule(&self.name, key.name, &self.diagnostics.known_ahead()) {
+            Rule::None => Err(refused(
+                format!("no rule makes a guess of {key}"),
+                "measure it, or write what you think with a doubt, such as \"1.2 ± 0.2\"; what may be \"unknown\" stands on the page about the sheet",
+            )),
+            Rule::Needs(other) => Err(refused(
+                format!("the guess is scaled from {other}"),
+                &format!("give {other}, or this value itself"),
+            )),
+            Rule::Guess(guess) => {
+                let shown = Amount::of(guess.value, kind);
+                let full_key = self.full_key(key);
+                self.diagnostics.default_used(full_key, shown, guess.reason);
+                let doubt = (guess.doubt, DoubtOrigin::Guessed);
+                Ok(self.diagnostics.doubted(address, kind, guess.value, doubt))
+            }
+        }
     }
 
     /// Notes the doubt of a stated value and gives the value to go on with.

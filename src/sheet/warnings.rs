@@ -93,6 +93,18 @@ pub enum Warning {
         /// How often it turns.
         turns: usize,
     },
+    /// Torque and power of one row of the torque file disagree.
+    TorqueAgainstPower {
+        /// How far torque lies above what power makes it, as a share, where they are furthest apart.
+        share: f64,
+        /// Engine speed there, rad/s.
+        speed_rad_s: f64,
+    },
+    /// A curve measured at the wheels, and no word on what the driveline lost.
+    WheelCurveWithoutLosses {
+        /// Share of the torque that was taken to reach the wheels.
+        efficiency: f64,
+    },
     /// Too few practice launches to know the spread.
     FewLaunches {
         /// How many were counted.
@@ -198,6 +210,15 @@ impl Warning {
             Self::NotUsed { key, why } => format!("{key} does nothing in this sheet: {why}"),
             Self::RoughCurve { turns } => format!(
                 "the torque curve goes up and down {turns} times, by a twentieth of its peak and more; few engines do: a curve drawn through a smoothed run is the better one"
+            ),
+            Self::TorqueAgainstPower { share, speed_rad_s } => format!(
+                "torque and power of the torque file disagree, by {:+.1} % at {}; the torque is believed",
+                share * 100.0,
+                rpm(*speed_rad_s)
+            ),
+            Self::WheelCurveWithoutLosses { efficiency } => format!(
+                "the torque curve was measured at the wheels, and the sheet says nothing of what is lost on the way: {:.0} % was taken to arrive. Give dyno_efficiency, or the gearbox's efficiency",
+                efficiency * 100.0
             ),
             Self::FewLaunches { counted } => format!(
                 "the spread of launch speed comes from {counted} practice launches; with fewer than {ENOUGH_LAUNCHES} it may be off by a third or more"

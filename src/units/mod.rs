@@ -16,7 +16,7 @@ pub use table::{UNITS, Unit};
 
 pub(crate) use quantity::{quote, upsets_a_screen};
 pub(crate) use shown::plain;
-pub(crate) use table::{FT, HP, IN, KM_H, KW, LBF_FT, M_S, MPH, NM, RPM};
+pub(crate) use table::{FT, IN, KM_H, M_S, MPH, RPM};
 
 /// What a quantity measures. Two kinds may share their units and differ only in the one that
 /// is chosen to show them: a hole is shown in millimetres, a strip in metres.

@@ -102,8 +102,8 @@ fn cli_a_bad_torque_file_is_refused() {
             &["NaN"],
         ),
         (
-            "speed_rpm;torque_nm\n1000;85\n3000;120\n5000;110\n7400;100\n",
-            &["semicolons", "a comma is needed"],
+            "speed_rpm torque_nm\n1000 85\n3000 120\n5000 110\n7400 100\n",
+            &["blanks", "a comma is needed"],
         ),
         (&long, &["torque.csv is larger than 2 MB"]),
     ] {

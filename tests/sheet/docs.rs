@@ -56,9 +56,21 @@ fn everything() -> String {
         (
             "limiter =",
             "dyno_weather = { pressure = \"98 kPa\", temperature = \"20 °C\", humidity = 0 }\n\
+             torque_columns = { speed = \"speed_rpm\", torque = \"torque_nm\" }\n\
+             measured_at = \"wheels\"\ndyno_efficiency = 0.9\ndyno_ratio = 5\n\
+             rollers = { inertia = \"30 kg·m²\", radius = \"160 mm\" }\n\
              sweep = { rate = \"300 rpm/s\", inertia = \"0.1 kg·m²\" }\nlimiter =",
         ),
         ("inertia = \"0.036 kg·m²\"\n", metal),
+        (
+            "[[crank_side]]\nname = \"clutch cover",
+            "[[crank_side]]\nname = \"rods\"\nreciprocating = { stroke = \"70 mm\", cylinders = 3, rod_small_end = \"120 g\", piston = \"260 g\", rod_big_end = \"250 g\" }\n\n[[crank_side]]\nname = \"clutch cover",
+        ),
+        (
+            "[clutch]\n",
+            "[[flywheel]]\nname = \"pistons\"\nreciprocating = { stroke = \"70 mm\", cylinders = 3, rod_small_end = \"120 g\", piston = \"260 g\", rod_big_end = \"250 g\" }\n\n[clutch]\n",
+        ),
+        ("radius = \"0.302 m\"", "size = \"195/60 R15\""),
         ("mass = \"5.9 kg\"\nradius_of_gyration = \"88 mm\" ", swing),
         ("hold = \"foot\"", "hold = \"foot\"\nlift = { to = 0.4 }"),
         (

@@ -4,7 +4,8 @@ use crate::{accepted, edited, only, read};
 use approx::assert_relative_eq;
 use flyheft::car::Car;
 use flyheft::car::doubt::{Doubt, DoubtOrigin};
-use flyheft::sheet::{Reading, read_text};
+use flyheft::car::season::Counts;
+use flyheft::sheet::{Reading, Refusal, read_on_track, read_text, starter};
 use std::path::Path;
 
 fn origin_of(reading: &Reading, key: &str) -> Option<DoubtOrigin> {
@@ -369,5 +370,106 @@ fn reference_a_practice_log_tells_how_well_the_spread_is_known() {
         wilder.driver.unsteadiness.launch_sd_rad_s.get(),
         sd + 1.0,
         max_relative = 1e-12
+    );
+}
+
+/// A starter sheet with its torque file in a folder, one more file beside it, and a line put in.
+fn beside(name: &str, content: &str, end: &str) -> Result<Reading, Refusal> {
+    let folder = tempfile::tempdir().unwrap();
+    let sheet = folder.path().join("car.toml");
+    std::fs::write(&sheet, format!("{}\n{end}\n", starter::SHEET)).unwrap();
+    std::fs::write(folder.path().join("torque.csv"), starter::TORQUE).unwrap();
+    std::fs::write(folder.path().join(name), content).unwrap();
+    flyheft::sheet::read(&sheet)
+}
+
+#[test]
+fn law_a_season_is_what_the_sheet_says_or_the_usual_one() {
+    let usual = accepted(&[]).car.season;
+    assert_eq!((usual.meeting.get(), usual.launches.get()), (8, 60));
+    assert_eq!(usual.counts, Counts::QuickToSixtyFeet);
+    let said = accepted(&[(
+        "[track]",
+        "[season]\nmeeting = 4\nlaunches = 30\ncounts = \"steady\"\n[track]",
+    )]);
+    let season = said.car.season;
+    assert_eq!((season.meeting.get(), season.launches.get()), (4, 30));
+    assert_eq!(season.counts, Counts::Steady);
+    let wrong = read(&edited(&[(
+        "[track]",
+        "[season]\ncounts = \"fast\"\n[track]",
+    )]));
+    only(
+        &wrong.unwrap_err(),
+        &["counts = \"fast\" is not known", "quick to 1320 ft"],
+    );
+}
+
+/// Two sets of weights 1 and 3: the mean is 1.35 and the deviation 0.0866 (arithmetic).
+#[test]
+fn reference_what_a_fit_has_learnt_is_drawn_together() {
+    let file = "weight,tyre.grip,tyre.sliding_share\n1,1.2,0.75\n3,1.4,0.85\n";
+    let reading = beside("fit.csv", file, "[fitted]\ndraws = \"fit.csv\"").unwrap();
+    let doubted = &reading.doubted;
+    assert_eq!(origin_of(&reading, "tyre.grip"), Some(DoubtOrigin::Fitted));
+    assert_relative_eq!(
+        doubt_of(&reading, "tyre.grip").deviation(),
+        0.086_602_54,
+        max_relative = 1e-7
+    );
+    let (grip, share) = (
+        doubted.position("tyre.grip").unwrap(),
+        doubted.position("tyre.sliding_share").unwrap(),
+    );
+    let mut shares = vec![0.5; doubted.inputs().len()];
+    for (at, wanted) in [(0.1, (1.2, 0.75)), (0.9, (1.4, 0.85))] {
+        shares[grip] = at;
+        shares[share] = 0.5;
+        let car = doubted.at_shares(&shares).unwrap();
+        assert_eq!(
+            (car.tyre.grip.get(), car.tyre.shape.sliding_share()),
+            wanted
+        );
+    }
+    let unknown = "weight,tyre.gripp\n1,1.2\n";
+    let refusal = beside("fit.csv", unknown, "[fitted]\ndraws = \"fit.csv\"").unwrap_err();
+    only(
+        &refusal,
+        &[
+            "no value that the sheet leaves in doubt",
+            "did you mean tyre.grip?",
+        ],
+    );
+    let weightless = "weight,tyre.grip\n0,1.2\n";
+    let refusal = beside("fit.csv", weightless, "[fitted]\ndraws = \"fit.csv\"").unwrap_err();
+    only(&refusal, &["no draws with any weight"]);
+}
+
+#[test]
+fn law_another_track_stands_in_place_of_the_sheets_own() {
+    let folder = tempfile::tempdir().unwrap();
+    let (sheet, track) = (
+        folder.path().join("car.toml"),
+        folder.path().join("hot.toml"),
+    );
+    std::fs::write(&sheet, starter::SHEET).unwrap();
+    std::fs::write(folder.path().join("torque.csv"), starter::TORQUE).unwrap();
+    std::fs::write(
+        &track,
+        "[track]\ntemperature = \"35 °C ± 2 °C\"\ngrip = 0.9\n",
+    )
+    .unwrap();
+    let there = read_on_track(&sheet, &track).unwrap_or_else(|refusal| panic!("{refusal}"));
+    assert_relative_eq!(there.car.track.weather.temperature_k(), 308.15);
+    assert_relative_eq!(there.car.track.grip.get(), 0.9);
+    // What the other file does not say is the default, not the sheet's.
+    assert_relative_eq!(there.car.track.weather.pressure_pa(), 101_325.0);
+    let hotter = moved(&there, "track.temperature", 1.0).unwrap();
+    assert_relative_eq!(hotter.track.weather.temperature_k(), 309.15);
+    assert_relative_eq!(hotter.track.grip.get(), 0.9);
+    std::fs::write(&track, "[tracks]\ngrip = 0.9\n").unwrap();
+    only(
+        &read_on_track(&sheet, &track).unwrap_err(),
+        &["this file has no [track]"],
     );
 }

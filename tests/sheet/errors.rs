@@ -249,7 +249,6 @@ fn law_a_clutch_by_its_faces_is_held_to_its_form() {
         "\nouter = |\"100 mm\"",
         &["not above inner = \"150 mm\""],
     );
-    refused_text(&with("\nfaces = 2", ""), "|[clutch]", &["lacks faces"]);
     refused_text(
         &with("friction = 0.30", "friction = 3"),
         "friction = |3\n",
@@ -259,7 +258,7 @@ fn law_a_clutch_by_its_faces_is_held_to_its_form() {
         "capacity = \"330 N·m\"",
         "",
         "|[clutch]",
-        &["lacks capacity", "or clamp, faces"],
+        &["lacks capacity", "or clamp, friction"],
     );
 }
 

@@ -14,6 +14,7 @@ mod files;
 mod grammar;
 mod machining;
 mod mutations;
+mod paper;
 mod parts;
 #[path = "../common/random_cases.rs"]
 mod random_cases;

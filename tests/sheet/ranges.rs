@@ -39,6 +39,7 @@ fn text_of(sheet: &Table) -> String {
 fn sheets() -> Vec<Table> {
     const PARTS: &str = "swing = { cords = 3, radius = \"120 mm\", length = \"1.60 m\", mass = \"4.9 kg\", period = \"2.105 s\", platform_mass = \"1.2 kg\", platform_period = \"2.243 s\", radius_within = \"0.5 mm\", length_within = \"2 mm\", mass_within = \"20 g\", swings = 20, reaction = \"0.1 s\", amplitude = 8 }\n";
     const METAL: &str = "material = { density = \"7850 kg/m³\", yield = \"350 MPa\", tensile = \"550 MPa\", poisson = 0.3, modulus = \"207000 MPa\" }\nsections = [ { inner = \"40 mm\", outer = \"60 mm\", thickness = \"10 mm\" }, { inner = \"60 mm\", outer = \"70 mm\", thickness_inner = \"10 mm\", thickness_outer = \"9 mm\" } ]\nholes = [ { count = 1, diameter = \"1 mm\", circle = \"50 mm\", depth = \"10 mm\" } ]\nextras = [ { name = \"pin\", mass = \"1 g\", count = 1, circle = \"50 mm\" }, { name = \"ring\", mass = \"1 g\", radius_of_gyration = \"50 mm\" } ]\nweighed = \"0.20 kg\"\ninertia_scale = 1.0\n";
+    const ROWS: &str = "reciprocating = { stroke = \"70 mm\", cylinders = 3, rod_small_end = \"120 g\", piston = \"260 g\", rod_big_end = \"250 g\" }";
     const CUT: &str = "cut = [ { kind = \"face\", inner = \"220 mm\", outer = \"224 mm\", depth = \"1 mm\" }, { kind = \"rim\", diameter = \"267 mm\" }, { kind = \"holes\", count = 6, diameter = \"9 mm\", circle = \"165 mm\" }, { kind = \"taper\", inner = \"121 mm\", outer = \"140 mm\", thickness_inner = \"9 mm\", thickness_outer = \"9 mm\" } ]\nshop = { clutch_face = { inner = \"150 mm\", outer = \"228 mm\" } }\n";
     let fitted = "fitted = true                     # this one is in the car now\n";
     let inertia = "inertia = \"0.036 kg·m²\"\n";
@@ -49,10 +50,13 @@ fn sheets() -> Vec<Table> {
         "clamp = \"6200 N\"\nfaces = 2\nfriction = 0.30\nouter = \"228 mm\"\ninner = \"150 mm\"";
     let texts = [
         edited(&[
-            (fitted, &format!("fitted = true\n{CUT}")),
+            (
+                fitted,
+                &format!("fitted = true\ninertia_scale = 1.0\n{CUT}"),
+            ),
             (
                 "stated_for = \"SAE J1349\"",
-                "stated_for = \"as measured\"\ndyno_weather = { temperature = \"20 °C\", pressure = \"98 kPa\" }\nsweep = { rate = \"300 rpm/s\", inertia = \"0.1 kg·m²\" }",
+                "stated_for = \"as measured\"\ndyno_weather = { temperature = \"20 °C\", pressure = \"98 kPa\" }\nsweep = { rate = \"300 rpm/s\", inertia = \"0.1 kg·m²\" }\ntorque_columns = { speed = \"speed_rpm\", torque = \"torque_nm\" }\nmeasured_at = \"wheels\"\ndyno_efficiency = 0.9\ndyno_ratio = 5\nrollers = { inertia = \"3 kg·m²\", radius = \"160 mm\" }",
             ),
             ("hold = \"foot\"", "hold = \"foot\"\nlift = { to = 0.5 }"),
             (inertia, METAL),
@@ -87,6 +91,10 @@ fn sheets() -> Vec<Table> {
             (third, "mass = \"5 kg\"\nradius_of_gyration = \"100 mm\""),
             (gyration, METAL),
             (
+                "radius = \"0.302 m\"",
+                "size = \"195/60 R15\"\ndeflection = 0.1",
+            ),
+            (
                 "[\"1800 rpm\", \"6800 rpm\"]",
                 "[\"6000 rpm\", \"6800 rpm\"]",
             ),
@@ -94,11 +102,23 @@ fn sheets() -> Vec<Table> {
         edited(&[
             ("launch_range = [\"1800 rpm\", \"6800 rpm\"]", ""),
             (third, "inertia = \"0.05 kg·m²\""),
+            ("radius = \"0.302 m\"", "circumference = \"1.90 m\""),
             (
                 "humidity = 0.50\n",
-                "humidity = 0.50\nrollout = \"2 m\"\nstage_depth = \"0.1 m\"\n",
+                "humidity = 0.50\nrollout = \"2 m\"\nstage_depth = \"0.1 m\"\n[season]\nmeeting = 8\nlaunches = 60\ncounts = \"steady\"\n",
             ),
         ]),
+        edited(&[
+            (inertia, &format!("{ROWS}\n")),
+            (
+                "[clutch]\n",
+                &format!(
+                    "[[flywheel]]\nname = \"pistons\"\n{ROWS}\n\n[[flywheel]]\nname = \"bought\"\nmass = \"5 kg\"\nradius_of_gyration = \"90 mm\"\n\n[clutch]\n"
+                ),
+            ),
+        ]),
+        // What a fit has learnt lies in a file that is not here.
+        "[fitted]\ndraws = \"car-fitted.csv\"\n".to_owned(),
     ];
     let parse = |text: &String| {
         text.parse::<Table>()

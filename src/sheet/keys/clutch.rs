@@ -9,7 +9,7 @@ keys! {
     CAPACITY = quantity("capacity", Kind::Torque)
         .hard(0.5, 50_000.0)
         .usual(30.0, 5000.0)
-        .this_or("this or clamp, faces, friction, outer and inner")
+        .this_or("this or clamp, friction, outer and inner")
         .words("torque the clutch carries while slipping, fully let in")
         .how("the maker's rating, if it is for slipping; else from clamp and faces")
         .such_as("\"310 N·m\"")
@@ -25,7 +25,7 @@ keys! {
         .also_called(&["clamp_load", "pressure", "load"]);
     FACES = count("faces")
         .usual(1.0, 20.0)
-        .or_none("")
+        .or(2.0, "one plate has two")
         .words("friction faces")
         .how("two for each disc")
         .such_as("2")

@@ -17,6 +17,36 @@ keys! {
         .how("see \"The torque file\" below")
         .such_as("\"torque.csv\"")
         .also_called(&["curve", "torque", "torque_file", "dyno", "power_curve"]);
+    TORQUE_COLUMNS = of("torque_columns", Form::Table)
+        .or_none("by their names")
+        .words("columns of the torque file to read, where its names leave it open")
+        .how("the names as the file has them")
+        .such_as("{ speed = \"RPM\", torque = \"Tq (Nm)\" }");
+    MEASURED_AT = of("measured_at", Form::Choice(&["crank", "wheels"]))
+        .or_none("\"crank\"")
+        .words("where the torque curve was measured")
+        .how("a rolling road measures at the wheels; many print what they reckon for the crank")
+        .such_as("\"wheels\"")
+        .also_called(&["measured", "dyno_type"]);
+    DYNO_EFFICIENCY = number("dyno_efficiency")
+        .hard(0.3, 1.0)
+        .usual(0.7, 0.98)
+        .or_none("the gearbox's `efficiency`")
+        .words("share of the engine's torque that reached the rollers")
+        .how("with \"wheels\": from engine and wheel figures of one day; tyres on rollers lose more than on the road")
+        .such_as("0.86");
+    ROLLERS = of("rollers", Form::Table)
+        .or_none("none: the dynamometer counts its own rollers")
+        .words("rollers whose own inertia the wheel figures leave out")
+        .how("with \"wheels\" and `sweep`")
+        .such_as("{ inertia = \"30 kg·m²\", radius = \"160 mm\" }");
+    DYNO_RATIO = number("dyno_ratio")
+        .hard(0.2, 100.0)
+        .usual(2.5, 15.0)
+        .or_none("needed with `rollers`")
+        .words("engine turns for one of the wheels in the gear of the pull")
+        .how("gear ratio times final drive")
+        .such_as("5.3");
     STATED_FOR = of(
         "stated_for",
         Form::Choice(&["SAE J1349", "ISO 1585", "DIN 70020", "as measured"]),
@@ -70,6 +100,46 @@ keys! {
         .how("motored dynamometer; else leave it out. Never above the curve's highest point")
         .such_as("\"24 N·m\"")
         .also_called(&["friction", "friction_torque", "drag_torque"]);
+}
+
+/// `torque_columns`.
+pub(crate) mod torque_columns {
+    use super::{Form, keys, of};
+
+    keys! {
+        SPEED = of("speed", Form::Text)
+            .or_none("the column with a unit of speed of rotation")
+            .words("column of engine speed")
+            .such_as("\"RPM\"");
+        TORQUE = of("torque", Form::Text)
+            .or_none("the column with a unit of torque")
+            .words("column of torque")
+            .such_as("\"Tq (Nm)\"");
+        POWER = of("power", Form::Text)
+            .or_none("the column with a unit of power")
+            .words("column of power")
+            .such_as("\"P (kW)\"");
+    }
+}
+
+/// `rollers`.
+pub(crate) mod rollers {
+    use super::{Kind, keys, quantity};
+
+    keys! {
+        INERTIA = quantity("inertia", Kind::Inertia)
+            .hard(1e-3, 10_000.0)
+            .usual(1.0, 300.0)
+            .words("inertia of all rollers about their own axes")
+            .how("the maker's data")
+            .such_as("\"30 kg·m²\"");
+        RADIUS = quantity("radius", Kind::Length)
+            .hard(0.02, 3.0)
+            .usual(0.1, 0.8)
+            .words("radius of a roller")
+            .how("half of its diameter")
+            .such_as("\"160 mm\"");
+    }
 }
 
 /// `sweep`.

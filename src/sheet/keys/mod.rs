@@ -18,6 +18,7 @@ pub(crate) mod gearbox;
 mod key;
 mod page;
 pub(crate) mod part;
+pub(crate) mod season;
 pub(crate) mod sheet;
 pub(crate) mod swing;
 pub(crate) mod track;
@@ -46,12 +47,15 @@ pub const TABLES: &[Table] = &[
     table("engine", engine::KEYS),
     table("engine.dyno_weather", weather::KEYS),
     table("engine.sweep", engine::sweep::KEYS),
+    table("engine.torque_columns", engine::torque_columns::KEYS),
+    table("engine.rollers", engine::rollers::KEYS),
     table("crank_side", part::KEYS),
     table("crank_side.sections", part::section::KEYS),
     table("crank_side.holes", part::hole::KEYS),
     table("crank_side.extras", part::extra::KEYS),
     table("crank_side.swing", swing::KEYS),
     table("crank_side.material", part::material::KEYS),
+    table("crank_side.reciprocating", part::reciprocating::KEYS),
     table("flywheel", part::KEYS),
     table("flywheel", part::flywheel::KEYS),
     table("flywheel.sections", part::section::KEYS),
@@ -59,6 +63,7 @@ pub const TABLES: &[Table] = &[
     table("flywheel.extras", part::extra::KEYS),
     table("flywheel.swing", swing::KEYS),
     table("flywheel.material", part::material::KEYS),
+    table("flywheel.reciprocating", part::reciprocating::KEYS),
     table("flywheel.swing_check", swing::KEYS),
     table("flywheel.cut", cut::KEYS),
     table("flywheel.shop", cut::shop::KEYS),
@@ -71,6 +76,8 @@ pub const TABLES: &[Table] = &[
     table("driver.lift", driver::lift::KEYS),
     table("track", weather::KEYS),
     table("track", track::KEYS),
+    table("season", season::KEYS),
+    table("fitted", season::fitted::KEYS),
 ];
 
 /// A file of one part alone: it has a flywheel's keys at its top.

@@ -78,6 +78,48 @@ keys! {
         .or_none("one form is needed")
         .words("a test on hanging cords")
         .such_as("{ cords = 3, radius = \"120 mm\", length = \"1.50 m\", mass = \"6.9 kg\", period = \"1.234 s\" }");
+    RECIPROCATING = of("reciprocating", Form::Table)
+        .or_none("one form is needed")
+        .words("pistons and rods")
+        .how("as a part of the crank side of its own, beside the bare crankshaft")
+        .such_as("{ stroke = \"86 mm\", cylinders = 5, rod_small_end = \"170 g\", piston = \"430 g\", rod_big_end = \"400 g\" }")
+        .also_called(&["pistons", "rods"]);
+}
+
+/// `reciprocating`: pistons and rods; masses of one cylinder.
+pub(crate) mod reciprocating {
+    use super::{Kind, count, keys, quantity};
+
+    keys! {
+        STROKE = quantity("stroke", Kind::Length)
+            .hard(5e-3, 1.0)
+            .usual(0.04, 0.13)
+            .words("stroke of the engine")
+            .how("the maker's data")
+            .such_as("\"86 mm\"");
+        CYLINDERS = count("cylinders")
+            .usual(1.0, 16.0)
+            .words("how many cylinders")
+            .such_as("5");
+        ROD_SMALL_END = quantity("rod_small_end", Kind::Mass)
+            .hard(0.0, 50.0)
+            .usual(0.05, 1.0)
+            .words("mass of a rod's small end")
+            .how("scales under that end alone, the rod level on a rest under the other")
+            .such_as("\"170 g\"");
+        PISTON = quantity("piston", Kind::Mass)
+            .hard(1e-3, 50.0)
+            .usual(0.1, 1.5)
+            .words("mass of a piston with rings and pin")
+            .how("scales")
+            .such_as("\"430 g\"");
+        ROD_BIG_END = quantity("rod_big_end", Kind::Mass)
+            .hard(1e-3, 50.0)
+            .usual(0.1, 2.0)
+            .words("mass of a rod's big end with its bearing")
+            .how("scales under that end alone")
+            .such_as("\"400 g\"");
+    }
 }
 
 /// `[[flywheel]]` alone.

@@ -34,4 +34,11 @@ keys! {
         .or_none("all of it has defaults")
         .words("weather, grip, clock")
         .also_called(&["strip", "weather"]);
+    SEASON = of("season", Form::Section)
+        .or_none("all of it has defaults")
+        .words("what the builder decides for")
+        .also_called(&["year", "racing"]);
+    FITTED = of("fitted", Form::Section)
+        .or_none("nothing was fitted")
+        .words("what a fit to time slips has learnt");
 }

@@ -1,10 +1,11 @@
 //! `[tyre]`: the driven pair.
 
-use super::key::{UsualDoubt, keys, number, quantity};
+use super::key::{Form, UsualDoubt, keys, number, of, quantity};
 use crate::car::tyre::{
     DEFAULT_DAMPING_TIME_S, DEFAULT_LOAD_SENSITIVITY, DEFAULT_PEAK_SLIP, DEFAULT_RELAXATION_M,
     DEFAULT_SLIDING_SHARE,
 };
+use crate::sheet::tyre_size::USUAL_DEFLECTION;
 use crate::sheet::value::COMMON_PRACTICE;
 use crate::units::Kind;
 
@@ -12,10 +13,38 @@ keys! {
     RADIUS = quantity("radius", Kind::Length)
         .hard(0.02, 2.0)
         .usual(0.2, 0.45)
+        .this_or("this, `circumference` or `size`")
         .words("rolling radius of the driven tyres")
         .how("roll the car by ten turns of the wheel, divide the distance by 62.83")
         .such_as("\"286 mm\"")
         .also_called(&["rolling_radius", "tyre_radius"]);
+    CIRCUMFERENCE = quantity("circumference", Kind::Length)
+        .hard(0.125, 12.0)
+        .usual(1.25, 2.83)
+        .or_none("by `radius`")
+        .words("way that the car rolls in one turn of the driven wheels")
+        .how("roll the car by ten turns of the wheel, divide the distance by ten")
+        .such_as("\"1.81 m\"")
+        .also_called(&["rolling_circumference", "rollout"]);
+    SIZE = of("size", Form::Text)
+        .or_none("by `radius`")
+        .words("size of the driven tyres")
+        .how("from the sidewall; a way rolled and measured is better")
+        .such_as("\"185/60 R14\"")
+        .also_called(&["dimension", "tyre_size", "designation"]);
+    DEFLECTION = number("deflection")
+        .hard(0.0, 0.5)
+        .usual(0.03, 0.30)
+        .or(USUAL_DEFLECTION, COMMON_PRACTICE)
+        .words("share of the height of the tyre's section that the load presses in, with `size`")
+        .how("height of the wheel's centre above the ground, against half of the tyre's diameter unloaded; a rolling tyre acts as if by 0.08, a standing one is by 0.22")
+        .such_as("0.15")
+        .doubted(UsualDoubt::Between {
+            low: 0.08,
+            high: 0.22,
+            least: 0.0,
+            most: 0.5,
+        });
     GRIP = number("grip")
         .hard(0.02, 20.0)
         .usual(0.5, 3.5)
