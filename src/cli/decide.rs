@@ -2,7 +2,7 @@
 
 use super::failure::Failure;
 use super::launch::drawn;
-use super::options::Common;
+use super::options::{Common, TrackOption};
 use super::output::Output;
 use super::progress::TerminalProgress;
 use clap::Args;
@@ -18,6 +18,8 @@ use std::path::PathBuf;
 pub(super) struct DecideArgs {
     #[command(flatten)]
     common: Common,
+    #[command(flatten)]
+    track: TrackOption,
     /// Sheets drawn from what the sheet does not know for sure
     #[arg(long, value_name = "N", default_value_t = DEFAULT_SHEETS, value_parser = sheets)]
     sheets: usize,
@@ -62,7 +64,7 @@ pub(super) fn run(args: &DecideArgs) -> Result<(), Failure> {
         ],
     )?;
     let system = args.common.units.into();
-    let reading = output.read(&args.common.sheet, system)?;
+    let reading = output.read_on(&args.common.sheet, args.track.track.as_deref(), system)?;
     let question = Question {
         sheets: args.sheets,
         seed: args.seed,

@@ -64,8 +64,11 @@ impl Default for Question {
 
 impl Question {
     /// What the sheet of a car asks for.
-    pub fn of(_car: &Car) -> Self {
-        Self::default()
+    pub fn of(car: &Car) -> Self {
+        Self {
+            season: car.season,
+            ..Self::default()
+        }
     }
 
     /// The verdict alone, from few sheets: what stands at the head of a comparison and costs no
