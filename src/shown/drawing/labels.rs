@@ -1,17 +1,14 @@
 //! Dimensions: diameters left of the section, thicknesses and holes right of it.
 
-use super::paper::{HEAD_PX, LEADER_PX, LINE_PX, Paper, TEXT_PX, colours, number, words};
+use super::half_section::HalfSection;
+use super::paper::{Form, HEAD_PX, LINE_PX, Paper, TEXT_PX, colours, number, words};
 use super::shape::Shape;
-use super::sheet::HalfSection;
 use crate::car::inertia::{BuiltUp, ExtraPlace, Section};
 use crate::metal::profile::TOUCHING_M;
 use crate::shown::pens::{
     Anchor, CAP_HEIGHT_EM, Colour, Drawn, Line, Pen, Px, Wanted, pushed_apart, text,
 };
 use crate::units::System;
-
-/// No label is wider.
-const MOST_LABEL_PX: f64 = 150.0;
 
 /// Between the lowest label and the axis, px.
 const OFF_AXIS_PX: f64 = 7.0;
@@ -32,13 +29,13 @@ pub(super) struct Label {
 pub(super) struct Column(Vec<Label>);
 
 impl Column {
-    pub(super) fn width_px(&self) -> f64 {
+    pub(super) fn width_px(&self, form: Form) -> f64 {
         let words = self.0.iter().map(|label| label.words.as_str());
         words
             .chain([AXIS_WORDS])
             .map(|words| text::width(words, TEXT_PX))
             .fold(0.0, f64::max)
-            .min(MOST_LABEL_PX)
+            .min(form.most_label_px())
     }
 
     /// What the labels need if all stand in one heap.
@@ -195,10 +192,10 @@ pub(super) fn draw_left(pen: &Pen<'_>, paper: &Paper, shape: &Shape, column: &Co
         let edge = paper.at((shape.back_at_m(label.radius_m), 0.0)).x - 2.0;
         let way = [
             words_end.shifted(3.0, 0.0),
-            Px::new(paper.left_words_px + LEADER_PX / 2.0, points),
+            Px::new(paper.left_words_px + paper.leader_px / 2.0, points),
             Px::new(edge, points),
         ];
-        draw(pen, label, words_end, Anchor::End, &way)?;
+        draw(pen, paper, label, words_end, Anchor::End, &way)?;
     }
     Ok(())
 }
@@ -208,10 +205,10 @@ pub(super) fn draw_right(pen: &Pen<'_>, paper: &Paper, column: &Column) -> Drawn
         let words_start = Px::new(paper.right_words_px, stands);
         let way = [
             Px::new(paper.front_px + 1.5, points),
-            Px::new(paper.right_words_px - LEADER_PX / 2.0, points),
+            Px::new(paper.right_words_px - paper.leader_px / 2.0, points),
             words_start.shifted(-3.0, 0.0),
         ];
-        draw(pen, label, words_start, Anchor::Start, &way)?;
+        draw(pen, paper, label, words_start, Anchor::Start, &way)?;
     }
     let axis = Px::new(
         paper.right_words_px,
@@ -221,12 +218,12 @@ pub(super) fn draw_right(pen: &Pen<'_>, paper: &Paper, column: &Column) -> Drawn
     pen.text(axis, AXIS_WORDS, quiet)
 }
 
-fn draw(pen: &Pen<'_>, label: &Label, at: Px, anchor: Anchor, way: &[Px]) -> Drawn {
+fn draw(pen: &Pen<'_>, paper: &Paper, label: &Label, at: Px, anchor: Anchor, way: &[Px]) -> Drawn {
     let (line, text) = colours(label.cut);
     pen.line(way, Line::solid(line, 0.7))?;
     let baseline = at.shifted(0.0, TEXT_PX * CAP_HEIGHT_EM / 2.0);
     // Widths are compared as sums: leave room for round-off.
-    let room = MOST_LABEL_PX + 0.5;
+    let room = paper.form.most_label_px() + 0.5;
     pen.text_within(baseline, &label.words, room, words(text, anchor))
 }
 

@@ -1,7 +1,7 @@
 //! What a machinist reads below the drawing.
 
+use super::half_section::HalfSection;
 use super::paper::{LINE_PX, MARGIN_PX, TEXT_PX, look, words};
-use super::sheet::HalfSection;
 use crate::metal::disc::{BURST_KILLS, CRACK_TEST, LAST_WORD, SCREENING};
 use crate::shown::pens::{Anchor, Colour, Drawn, Look, Pen, Px, Rect, area_as, text};
 use crate::shown::text::{refusal_words, verdict_words};

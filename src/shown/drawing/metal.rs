@@ -1,8 +1,8 @@
 //! The metal, what is cut from it, and what is fastened to it.
 
+use super::half_section::HalfSection;
 use super::paper::{CENTRE, HIDDEN, MARGIN_PX, OUTLINE, Paper, TEXT_PX, fill_metal, look, words};
 use super::shape::{Shape, Slice};
-use super::sheet::HalfSection;
 use crate::car::inertia::{Extra, ExtraPlace, HoleRing};
 use crate::car::material::NamedMetal;
 use crate::metal::profile::TOUCHING_M;

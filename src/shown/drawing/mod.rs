@@ -5,6 +5,7 @@
 //! on the clutch side, which the drawing says. Drawn with the pens of the charts, which keeps the
 //! same laws: their colours, patterns, widths of words.
 
+mod half_section;
 mod labels;
 mod legend;
 mod metal;
@@ -13,7 +14,7 @@ mod shape;
 mod sheet;
 mod stress;
 
-pub use sheet::{DrawnCut, HalfSection};
+pub use half_section::{DrawnCut, HalfSection};
 
 #[cfg(test)]
 pub(super) mod samples;

@@ -1,6 +1,5 @@
 //! The paper: where things lie on it, and how its lines and areas look.
 
-use super::labels::Column;
 use super::shape::{Shape, Slice};
 use crate::car::inertia::{BuiltUp, ExtraPlace};
 use crate::shown::pens::{
@@ -11,21 +10,60 @@ use crate::units::{Kind, System};
 /// Room for the stresses, px.
 pub(super) const PANEL_PX: f64 = 148.0;
 /// Clear space on every side, px.
-pub(super) const MARGIN_PX: f64 = 12.0;
+pub(super) const MARGIN_PX: f64 = 10.0;
 /// Height of the words above the section, px.
 pub(super) const HEAD_PX: f64 = 58.0;
 /// Room under the axis for the scale and the stress axis, px.
 pub(super) const UNDER_AXIS_PX: f64 = 70.0;
 /// Line height of text, px.
-pub(super) const LINE_PX: f64 = 14.5;
+pub(super) const LINE_PX: f64 = 15.0;
 /// Usual text height, px.
-pub(super) const TEXT_PX: f64 = 11.5;
-/// Between a column of labels and the section, room for leader lines, px.
-pub(super) const LEADER_PX: f64 = 26.0;
-/// A narrower drawing would break its notes into too many lines, px.
-const LEAST_WIDTH_PX: f64 = 420.0;
+pub(super) const TEXT_PX: f64 = 12.0;
 /// Height that the wheel's radius is drawn at, px.
 const RADIUS_PX: f64 = 330.0;
+
+/// What the drawing is made for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Form {
+    /// A screen or a sheet of paper: the stresses stand beside the section.
+    Wide,
+    /// A phone held upright: no stresses, and all else closer together.
+    Phone,
+}
+
+impl Form {
+    /// Between a column of labels and the section, room for leader lines, px.
+    const fn leader_px(self) -> f64 {
+        match self {
+            Self::Wide => 26.0,
+            Self::Phone => 16.0,
+        }
+    }
+
+    /// No label is wider, px.
+    pub(super) const fn most_label_px(self) -> f64 {
+        match self {
+            Self::Wide => 160.0,
+            Self::Phone => 126.0,
+        }
+    }
+
+    /// A wheel of odd proportions must not run into its labels, px.
+    const fn most_section_px(self) -> f64 {
+        match self {
+            Self::Wide => 150.0,
+            Self::Phone => 72.0,
+        }
+    }
+
+    /// A narrower drawing would break its notes into too many lines, px.
+    const fn least_width_px(self) -> f64 {
+        match self {
+            Self::Wide => 420.0,
+            Self::Phone => 308.0,
+        }
+    }
+}
 
 /// An outline.
 pub(super) const OUTLINE: Line = Line::solid(Colour::INK, 1.6);
@@ -71,7 +109,10 @@ pub(super) fn fill_metal(pen: &Pen<'_>, corners: &[Px]) -> Drawn {
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Paper {
     pub(super) system: System,
+    pub(super) form: Form,
     pub(super) px_per_m: f64,
+    /// Between a column of labels and the section, px.
+    pub(super) leader_px: f64,
     /// Right end of the words left of the section, px from the left.
     pub(super) left_words_px: f64,
     /// The clutch side, px from the left.
@@ -84,38 +125,37 @@ pub(super) struct Paper {
 }
 
 impl Paper {
-    /// Lays out a drawing between two columns of labels, with or without room for the stresses.
+    /// Lays out a drawing between two columns of labels (width and height of each, px), with or
+    /// without room for the stresses.
     pub(super) fn new(
         shape: &Shape,
         part: &BuiltUp,
         system: System,
-        columns: [&Column; 2],
-        panel: bool,
+        columns: [(f64, f64); 2],
+        (form, panel): (Form, bool),
     ) -> Self {
-        /// A wheel of odd proportions must not run into its labels.
-        const MOST_SECTION_PX: f64 = 150.0;
         let tallest_m = reach_m(part, shape.rim_m).min(2.0 * shape.rim_m);
-        let px_per_m = (RADIUS_PX / tallest_m).min(MOST_SECTION_PX / shape.thickest_m);
-        let [left, right] = columns.map(Column::width_px);
+        let px_per_m = (RADIUS_PX / tallest_m).min(form.most_section_px() / shape.thickest_m);
+        let [left, right] = columns.map(|(width_px, _)| width_px);
         // A flat wheel must still give its labels room.
-        let labels_px = columns
-            .map(Column::height_px)
-            .into_iter()
-            .fold(0.0, f64::max);
+        let labels = columns.into_iter().map(|(_, height_px)| height_px);
+        let leader_px = form.leader_px();
         let left_words_px = MARGIN_PX + left;
-        let front_px = left_words_px + LEADER_PX + shape.thickest_m * px_per_m;
-        let right_words_px = front_px + LEADER_PX;
+        let front_px = left_words_px + leader_px + shape.thickest_m * px_per_m;
+        let right_words_px = front_px + leader_px;
         let panel_px = if panel { PANEL_PX } else { 0.0 };
         Self {
             system,
+            form,
             px_per_m,
+            leader_px,
             left_words_px,
             front_px,
             right_words_px,
-            axis_px: HEAD_PX + (tallest_m * px_per_m + 6.0).max(labels_px),
+            axis_px: HEAD_PX + labels.fold(tallest_m * px_per_m + 6.0, f64::max),
             width_px: (right_words_px + right + panel_px + MARGIN_PX)
                 .ceil()
-                .max(LEAST_WIDTH_PX),
+                .max(form.least_width_px()),
         }
     }
 

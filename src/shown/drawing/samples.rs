@@ -66,11 +66,13 @@ fn sections_of(reading: &Reading, system: System) -> Vec<(String, String)> {
             };
             let half = HalfSection::of(&reading.car.title, &cutting, system);
             let name = format!(
-                "section {} {} {system:?} {}",
+                "section {} {} {system:?} {:.30}",
                 reading.car.flywheels.all().len(),
                 passes.len(),
                 wheel.name()
             );
+            let phone = half.svg_for_phone(system).unwrap().unwrap();
+            drawn.push((format!("{name} phone"), phone));
             drawn.push((name, half.svg(system).unwrap().unwrap()));
         }
     }

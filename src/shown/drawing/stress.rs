@@ -135,7 +135,7 @@ impl Panel {
             String::from("solid: tangential"),
             String::from("dashed: radial"),
         ];
-        for (line, down) in said.iter().zip([28.0, 42.0, 56.0]) {
+        for (line, down) in said.iter().zip([28.0, 43.0, 58.0]) {
             pen.text(corner.shifted(0.0, down), line, quiet(Anchor::Start))?;
         }
         Ok(())
