@@ -3,6 +3,7 @@
 
 use super::comparison::{Comparison, Contender};
 use super::findings::Findings;
+use super::round_aim::{RoundAim, round_aim};
 use super::scatter::draws::Chance;
 use super::{Progress, StudyError, on_all_cores};
 use crate::car::track::Mark;
@@ -127,6 +128,8 @@ pub struct CardStudy<'s, 'c> {
     pub shown: Vec<Shown>,
     /// What a typical miss costs.
     pub misses: Vec<MissCost>,
+    /// What lies round its aim.
+    pub round: RoundAim,
 }
 
 impl<'s, 'c> CardStudy<'s, 'c> {
@@ -179,6 +182,7 @@ pub fn study_card<'s, 'c>(
         })
     })?;
     Ok(Some(CardStudy {
+        round: round_aim(comparison, &wheel, progress)?,
         findings,
         shown,
         misses,

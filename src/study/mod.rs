@@ -44,6 +44,7 @@ pub mod plan;
 pub mod play;
 pub mod practice;
 pub mod quickest;
+pub mod round_aim;
 pub mod scatter;
 pub mod staged;
 pub mod sweep;

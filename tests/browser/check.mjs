@@ -18,6 +18,12 @@ const check = (holds, said) => {
 const AXE_TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"];
 /** A page is to stay below a megabyte. */
 const MOST_BYTES = 1_000_000;
+/** A driver's card says the most with this many words, before what folds. */
+const MOST_WORDS = 900;
+/** Least text of a chart on a phone, px; a scaled width may lose a hundredth. */
+const LEAST_TEXT_PX = 11.9;
+/** Least type on paper: 8 pt, in px. */
+const LEAST_PRINT_PX = 8 * 96 / 72 - 0.01;
 /** Times read off the sliders' grid are good to three milliseconds, s. */
 const GRID_ERROR_S = 0.003;
 
@@ -55,6 +61,11 @@ for (const name of [...cards, ...benches]) {
     const { page, said } = await open(name, options);
     const width = await page.evaluate(() => document.documentElement.scrollWidth);
     check(width <= options.width, `${name}, ${look}: no sideways scroll (${width} px)`);
+    const least = await page.$$eval(".chart svg text", (all) => Math.min(...all.filter((e) => e.checkVisibility()).map((e) => {
+      const svg = e.closest("svg");
+      return Number(e.getAttribute("font-size")) * svg.getBoundingClientRect().width / svg.viewBox.baseVal.width;
+    })));
+    check(least >= LEAST_TEXT_PX, `${name}, ${look}: charts' text is ${least.toFixed(1)} px or larger`);
     await page.screenshot({ path: join(shots, `${name}-${look}.png`), fullPage: true });
     if (options.script !== false) {
       await page.evaluate(axe.source);
@@ -65,10 +76,25 @@ for (const name of [...cards, ...benches]) {
     await page.close();
   }
   if (benches.includes(name)) continue; // A page for the bench takes the paper it needs.
+  const { page: folded } = await open(name);
+  const words = await folded.evaluate(() => document.body.innerText.split(/\s+/).filter(Boolean).length);
+  check(words <= MOST_WORDS, `${name}: ${words} words before what folds`);
+  const links = await folded.$$eval("nav a", (all) => all.filter((a) => !document.querySelector(a.getAttribute("href"))).length);
+  check(links === 0, `${name}: every jump link has a place to go`);
+  await folded.click("nav a");
+  check(await folded.$eval("details", (e) => e.open), `${name}: a jump link unfolds where it leads`);
+  await folded.emulateMediaType("print");
+  const type = await folded.evaluate(() => Math.min(...[...document.querySelectorAll("body *")]
+    .filter((e) => e.checkVisibility() && !e.closest("svg") && [...e.childNodes].some((n) => n.nodeType === 3 && n.data.trim()))
+    .map((e) => parseFloat(getComputedStyle(e).fontSize))));
+  check(type >= LEAST_PRINT_PX, `${name}: no type on paper under 8 pt (${(type * 72 / 96).toFixed(1)})`);
+  const grounds = await folded.evaluate(() => [...document.querySelectorAll("section")].map((e) => getComputedStyle(e).backgroundColor));
+  check(grounds.every((ground) => ground === "rgb(255, 255, 255)"), `${name}: white behind every section on paper`);
+  await folded.close();
   for (const format of ["A4", "Letter"]) {
     const { page } = await open(name);
     const pdf = join(shots, `${name}-${format}.pdf`);
-    await page.pdf({ path: pdf, format, printBackground: false });
+    await page.pdf({ path: pdf, format, printBackground: true });
     const pages = Number(/Pages:\s+(\d+)/.exec(execFileSync("pdfinfo", [pdf], { encoding: "utf8" }))[1]);
     check(pages === 1, `${name}: one sheet of ${format} (${pages})`);
     execFileSync("pdftoppm", ["-r", "110", "-png", pdf, join(shots, `${name}-${format}`)]);
@@ -89,6 +115,7 @@ for (const name of ["card.html", ...benches]) {
 
 // The sliders, held against launches of their own.
 const { page } = await open("card.html");
+await page.$$eval("details", (all) => all.forEach((e) => { e.open = true; }));
 const launches = JSON.parse(readFileSync(join(folder, "launches.json"), "utf8"));
 for (const { launch_rpm, grip, release, flywheel, sixty_foot_s } of launches) {
   await page.select("#play-wheel", await page.$$eval("#play-wheel option", (options, name) => options.find((o) => o.textContent === name).value, flywheel));
@@ -117,6 +144,10 @@ check(await page.$eval("#play-time", (e) => e.textContent) !== before, "the arro
 check(await page.$eval("#draw-trace .main", (e) => e.getAttribute("d")) !== line, "the arrow keys move the engine's line");
 const spoken = await page.$eval("#play-speed", (e) => e.getAttribute("aria-valuetext"));
 check(/^\d+ rpm$/.test(spoken), `a slider says its value: ${spoken}`);
+const before_steady = await page.$eval("#steady-says", (e) => e.textContent);
+await page.focus("#steady");
+for (let press = 0; press < 4; press++) await page.keyboard.press("ArrowRight");
+check(await page.$eval("#steady-says", (e) => e.textContent) !== before_steady, "the arrow keys move what a less steady driver reads");
 const visible = () => page.$$eval(".imperial", (all) => all.some((e) => e.checkVisibility()));
 check(!(await visible()), "metric at first");
 await page.click("#units-imperial");

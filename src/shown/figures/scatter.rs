@@ -10,7 +10,19 @@ use crate::study::scatter::frontier::Dominated;
 
 /// Mean against spread of sixty-foot time, one point a flywheel at its own aim.
 pub fn frontier(title: &str, comparison: &Comparison) -> PointChart {
-    let points = quick_and_steady(comparison);
+    let points: Vec<Point> = comparison
+        .contenders()
+        .map(|wheel| Point {
+            name: wheel.name().to_owned(),
+            look: Look::nth(wheel.index()),
+            x: wheel.scatter.aim.mean_s,
+            y: wheel.scatter.aim.sd_s,
+            standing: match wheel.scatter.quick_and_steady.dominated {
+                Dominated::By(_) | Dominated::PerhapsBy(_) => Standing::Dominated,
+                Dominated::No => Standing::Unbeaten,
+            },
+        })
+        .collect();
     let told: Vec<String> = points
         .iter()
         .map(|point| {
@@ -35,23 +47,6 @@ pub fn frontier(title: &str, comparison: &Comparison) -> PointChart {
             "hollow: another looks quicker and steadier; the sentences say how sure".into(),
         ),
     }
-}
-
-/// A point for every flywheel that gets the car to 60 ft: mean and spread at its own aim.
-pub(in crate::shown) fn quick_and_steady(comparison: &Comparison) -> Vec<Point> {
-    comparison
-        .contenders()
-        .map(|wheel| Point {
-            name: wheel.name().to_owned(),
-            look: Look::nth(wheel.index()),
-            x: wheel.scatter.aim.mean_s,
-            y: wheel.scatter.aim.sd_s,
-            standing: match wheel.scatter.quick_and_steady.dominated {
-                Dominated::By(_) | Dominated::PerhapsBy(_) => Standing::Dominated,
-                Dominated::No => Standing::Unbeaten,
-            },
-        })
-        .collect()
 }
 
 /// Mean sixty-foot time over launch speed and crank-side inertia, the line of best aims on it.

@@ -6,6 +6,7 @@ use crate::car::track::Mark;
 use crate::shown::page::CardWork;
 use crate::study::card::{CardStudy, Miss, MissCost, Off, Shown};
 use crate::study::comparison::Contender;
+use crate::study::round_aim::{AimAt, RoundAim};
 use serde::Serialize;
 
 #[derive(Debug, Serialize)]
@@ -17,7 +18,51 @@ struct Document<'a> {
     launches: Vec<ShownFields<'a>>,
     misses: Vec<MissFields>,
     #[serde(flatten)]
+    round: Option<RoundFields>,
+    #[serde(flatten)]
     read: Read,
+}
+
+/// What lies round the aim.
+#[derive(Debug, Serialize)]
+struct RoundFields {
+    band_rpm: (f64, f64),
+    aimed_off: Vec<OffFields>,
+    tracks: Vec<TrackFields>,
+    steadiness: Vec<SteadinessFields>,
+}
+
+#[derive(Debug, Serialize)]
+struct OffFields {
+    off_rpm: f64,
+    mean_cost_s: f64,
+}
+
+#[derive(Debug, Serialize)]
+struct TrackFields {
+    grip_factor: f64,
+    #[serde(flatten)]
+    aim: AimFields,
+}
+
+#[derive(Debug, Serialize)]
+struct SteadinessFields {
+    launch_sd_factor: f64,
+    flywheels: Vec<SteadyWheel>,
+}
+
+#[derive(Debug, Serialize)]
+struct SteadyWheel {
+    name: String,
+    #[serde(flatten)]
+    aim: AimFields,
+}
+
+#[derive(Debug, Serialize)]
+struct AimFields {
+    aim_rpm: f64,
+    band_rpm: (f64, f64),
+    mean_s: f64,
 }
 
 #[derive(Debug, Serialize)]
@@ -50,8 +95,44 @@ pub fn card(work: &CardWork) -> String {
         misses: work
             .card
             .map_or(Vec::new(), |card| card.misses.iter().map(miss).collect()),
+        round: work.card.map(|card| round(work, &card.round)),
         read: Read::of(work.reading),
     })
+}
+
+fn round(work: &CardWork, round: &RoundAim) -> RoundFields {
+    let of = |aim: &AimAt| AimFields {
+        aim_rpm: rpm(aim.aim_rad_s),
+        band_rpm: (rpm(aim.band_rad_s.low), rpm(aim.band_rad_s.high)),
+        mean_s: aim.mean_s,
+    };
+    let off = round.off.iter().map(|off| OffFields {
+        off_rpm: rpm(off.off_rad_s),
+        mean_cost_s: off.costs_s,
+    });
+    let tracks = round.tracks.iter().map(|track| TrackFields {
+        grip_factor: track.grip_factor,
+        aim: of(&track.aim),
+    });
+    let steadiness = round.steadiness.iter().map(|step| SteadinessFields {
+        launch_sd_factor: step.factor,
+        flywheels: step
+            .wheels
+            .iter()
+            .filter_map(|(index, aim)| {
+                Some(SteadyWheel {
+                    name: work.comparison.wheels().get(*index)?.name().to_owned(),
+                    aim: of(aim),
+                })
+            })
+            .collect(),
+    });
+    RoundFields {
+        band_rpm: of(&round.here).band_rpm,
+        aimed_off: off.collect(),
+        tracks: tracks.collect(),
+        steadiness: steadiness.collect(),
+    }
 }
 
 fn shown_fields(shown: &Shown) -> ShownFields<'_> {

@@ -1,51 +1,37 @@
 //! The driver's page.
 
-use super::PageError;
 use super::assumed::{Assumed, assumed, warnings};
+use super::drawn::Drawn;
 use super::energy::{EnergyRow, energy_rows};
-use super::key_figure::{Both, Figure, Rank, Ticket};
+use super::error::PageError;
+use super::first::{self, First, FirstRow, SteadyPart};
+use super::key_figure::{Both, Figure, Ticket};
 use super::play::PlayPart;
-use super::plots::{self, Drawn};
+use super::plots;
 use super::report::{PageBlock, PageSection, sections};
 use super::shell::Shell;
 use super::words::{self, Practise};
-use crate::sheet::Reading;
+use super::work::CardWork;
 use crate::shown::text::{self, LAUNCH_CAUTION, rpm, seconds, stall_words, thousands};
 use crate::study::card::CardStudy;
 use crate::study::comparison::{Compared, Comparison, Contender};
 use crate::study::cutting::Launched;
 use crate::study::plan::Planned;
-use crate::study::play::Play;
 use crate::study::scatter::aim::Aim;
 use crate::units::{Kind, System};
 use askama::Template;
 
-/// The sliders' script.
-const SCRIPT: &str = include_str!("templates/play.js");
+/// The sliders' scripts.
+const SCRIPT: &str = concat!(
+    include_str!("templates/play.js"),
+    include_str!("templates/steady.js")
+);
 
-/// Flywheels that paper has room for: the quickest so many, and the fitted one.
-const ON_PAPER: usize = 3;
+/// Flywheels that one sheet of paper has room for; the others are named there.
+const ON_PAPER: usize = 8;
 
-/// Stages of a cutting plan that paper has room for.
-const STAGES_ON_PAPER: usize = 2;
-
-/// Everything that the page is made from.
-#[derive(Debug, Clone, Copy)]
-pub struct CardWork<'w> {
-    /// The sheet as it was read.
-    pub reading: &'w Reading,
-    /// Its flywheels side by side.
-    pub comparison: &'w Comparison<'w>,
-    /// What that comes to, and what the page shows beyond; `None` if no flywheel gets the car to
-    /// 60 ft.
-    pub card: Option<&'w CardStudy<'w, 'w>>,
-    /// Launches computed beforehand, for the sliders.
-    pub play: Option<&'w Play>,
-    /// The sheet's cutting plans, launched.
-    pub plans: &'w [(&'w Planned<'w>, Launched<'w>)],
-    /// Units shown at first; the reader may switch.
-    pub system: System,
-}
+/// Names of flywheels that the sentence about the others has room for.
+const NAMED_ON_PAPER: usize = 4;
 
 /// The template's data.
 #[derive(Template)]
@@ -57,6 +43,9 @@ struct CardPage {
     launch_sd: String,
     sixty_foot: Drawn,
     wheels: Vec<Ticket>,
+    rows: Vec<WheelRow>,
+    /// Flywheels that paper has no room for, in words.
+    not_on_paper: String,
     plans: Vec<PlanPart>,
     caution: &'static str,
     assumed: Vec<Assumed>,
@@ -64,32 +53,35 @@ struct CardPage {
     launches: String,
 }
 
+/// A flywheel in one row.
+struct WheelRow {
+    name: String,
+    fitted: bool,
+    on_paper: bool,
+    figures: Vec<Figure>,
+}
+
 /// A flywheel's cutting plan.
 struct PlanPart {
     wheel: String,
-    rank: Rank,
     stages: Vec<PageBlock>,
     how_to_read: Vec<PageBlock>,
 }
 
-impl PlanPart {
-    fn is_minor(&self) -> bool {
-        self.rank == Rank::Minor
-    }
-}
-
 /// All that depends on there being a flywheel to recommend.
 struct Answer {
-    advice: String,
-    sureness: String,
-    if_in_doubt: String,
+    first: First,
+    /// The one picture, as narrow as a phone: it stands beside the words where there is room.
+    round: String,
+    tracks: Vec<FirstRow>,
+    off: Vec<FirstRow>,
+    steadier: SteadyPart,
     key_figures: Vec<Figure>,
     far_off: String,
     three: Drawn,
     stories: Vec<String>,
     energy: Vec<EnergyRow>,
     energy_chart: Drawn,
-    strip: Drawn,
     steady_chart: Drawn,
     what_matters: String,
     play: Option<PlayPart>,
@@ -106,6 +98,7 @@ struct Answer {
 pub fn card(work: &CardWork) -> Result<String, PageError> {
     let car = &work.reading.car;
     let answer = work.card.map(|card| answer(work, card)).transpose()?;
+    let rows = wheel_rows(work.comparison);
     let page = CardPage {
         shell: Shell::new(&car.title, SCRIPT, work.system),
         answer,
@@ -113,6 +106,8 @@ pub fn card(work: &CardWork) -> Result<String, PageError> {
         launch_sd: rpm(car.driver.unsteadiness.launch_sd_rad_s.get()),
         sixty_foot: plots::sixty_foot(work.comparison)?,
         wheels: tickets(work),
+        not_on_paper: not_on_paper(&rows),
+        rows,
         plans: work.plans.iter().filter_map(plan_part).collect(),
         caution: LAUNCH_CAUTION,
         assumed: assumed(work.reading),
@@ -124,16 +119,17 @@ pub fn card(work: &CardWork) -> Result<String, PageError> {
 
 fn answer(work: &CardWork, card: &CardStudy) -> Result<Answer, PageError> {
     let (findings, pick) = (&card.findings, card.wheel());
-    let advice = words::advice(work, pick);
+    let first = First::of(work, card);
     let energy = energy_rows(&card.shown);
     let steady = words::steady(findings);
     let stories: Vec<String> = card.shown.iter().map(words::launch_story).collect();
     let release_s = work.reading.car.clutch.release.last_corner_s();
     Ok(Answer {
-        strip: plots::strip(pick, &work.reading.car.driver.launch_range, &advice)?,
-        advice,
-        sureness: words::sureness(&findings.quick),
-        if_in_doubt: words::if_in_doubt(pick, &findings.safer_side),
+        round: plots::round_the_aim(pick, &card.round, &first.told())?.phone,
+        first,
+        tracks: first::tracks(&card.round),
+        off: first::off_aim(&card.round),
+        steadier: SteadyPart::of(work.comparison, card)?,
         key_figures: key_figures(pick),
         far_off: words::far_off_rpm(pick.scatter),
         three: plots::three_launches(card, &stories)?,
@@ -145,7 +141,7 @@ fn answer(work: &CardWork, card: &CardStudy) -> Result<Answer, PageError> {
             .iter()
             .map(|shown| shown.off.words().to_owned())
             .collect(),
-        steady_chart: plots::quick_and_steady(work.comparison, &steady)?,
+        steady_chart: plots::quick_and_steady(work.comparison)?,
         steady,
         dominated: words::dominated(work.comparison, findings),
         what_matters: findings
@@ -173,11 +169,6 @@ fn plan_part((planned, launched): &(&Planned, Launched)) -> Option<PlanPart> {
     };
     Some(PlanPart {
         wheel: planned.cutting.wheel.name().to_owned(),
-        rank: if planned.after.len() > STAGES_ON_PAPER {
-            Rank::Minor
-        } else {
-            Rank::Major
-        },
         stages: blocks(stages),
         how_to_read: blocks(how_to_read),
     })
@@ -215,14 +206,11 @@ fn ticket(work: &CardWork, index: usize, wheel: &Compared) -> Ticket {
     let at = |path: &str| format!("flywheels.{index}.{path}");
     let mut figures = Vec::new();
     if let Some(mass_kg) = study.wheel.part.mass_kg() {
-        figures.push(Figure::new("Rank", Both::show(mass_kg, Kind::Mass)).at(at("mass_kg")));
+        figures.push(Figure::new("Weight", Both::show(mass_kg, Kind::Mass)).at(at("mass_kg")));
     }
     let inertia = study.wheel.part.inertia_kg_m2();
-    figures.push(
-        Figure::new("Inertia", Both::show(inertia, Kind::Inertia))
-            .at(at("inertia_kg_m2"))
-            .minor(),
-    );
+    figures
+        .push(Figure::new("Inertia", Both::show(inertia, Kind::Inertia)).at(at("inertia_kg_m2")));
     if let Some(best) = &study.best {
         figures.extend([
             same("Window", rpm(best.window.low.speed_rad_s()))
@@ -232,20 +220,17 @@ fn ticket(work: &CardWork, index: usize, wheel: &Compared) -> Ticket {
                 "Best single launch from",
                 format!("{} rpm", rpm(best.quickest.launch_speed_rad_s)),
             )
-            .at(at("quickest.launch_rpm"))
-            .minor(),
+            .at(at("quickest.launch_rpm")),
             same(
                 "60 ft then",
                 format!("{} s", seconds(best.quickest.sixty_foot_s)),
             )
-            .at(at("quickest.sixty_foot_s"))
-            .minor(),
+            .at(at("quickest.sixty_foot_s")),
             same(
                 "Engine falls to",
                 format!("{} rpm", rpm(best.launch.slowest_rad_s)),
             )
-            .at(at("launch.minimum_rpm"))
-            .minor(),
+            .at(at("launch.minimum_rpm")),
         ]);
     }
     if let Some(scatter) = &wheel.scatter {
@@ -261,11 +246,42 @@ fn ticket(work: &CardWork, index: usize, wheel: &Compared) -> Ticket {
         name: wheel.name().to_owned(),
         note: note.to_owned(),
         figures,
-        rank: if fitted || work.comparison.quicker_than(index) < ON_PAPER {
-            Rank::Major
-        } else {
-            Rank::Minor
-        },
+    }
+}
+
+/// Every flywheel in a row: the one in the car first, then the quicker ones.
+fn wheel_rows(comparison: &Comparison) -> Vec<WheelRow> {
+    let mut order: Vec<(usize, &Compared)> = comparison.wheels().iter().enumerate().collect();
+    order.sort_by_key(|(index, wheel)| {
+        let fitted = comparison.is_fitted(&wheel.study);
+        (!fitted, comparison.quicker_than(*index))
+    });
+    let row = |(nth, (index, wheel)): (usize, (usize, &Compared))| WheelRow {
+        name: wheel.name().to_owned(),
+        fitted: comparison.is_fitted(&wheel.study),
+        on_paper: nth < ON_PAPER,
+        figures: wheel.scatter.as_ref().map_or(Vec::new(), |scatter| {
+            let at = |path: &str| format!("flywheels.{index}.{path}");
+            let aim = &scatter.aim;
+            vec![
+                same("Aim at", rpm(aim.launch_speed_rad_s)).at(at("aim.launch_rpm")),
+                same("Average", seconds(aim.mean_s)).at(at("aim.mean_s")),
+                same("Spread", format!("± {}", seconds(aim.sd_s))).at(at("aim.sd_s")),
+            ]
+        }),
+    };
+    order.into_iter().enumerate().map(row).collect()
+}
+
+/// The flywheels that paper has no room for, in words.
+fn not_on_paper(rows: &[WheelRow]) -> String {
+    let others = rows.iter().filter(|row| !row.on_paper);
+    let more = others.clone().count().saturating_sub(NAMED_ON_PAPER);
+    let first = words::named(others.take(NAMED_ON_PAPER).map(|row| row.name.as_str()));
+    if more == 0 {
+        first
+    } else {
+        format!("{first} and {more} more")
     }
 }
 
@@ -283,14 +299,12 @@ fn scatter_figures(aim: &Aim, at: &dyn Fn(&str) -> String) -> Vec<Figure> {
             "One in ten quicker than",
             format!("{} s", seconds(aim.p10_s)),
         )
-        .at(at("aim.p10_s"))
-        .minor(),
+        .at(at("aim.p10_s")),
         same(
             "One in ten slower than",
             format!("{} s", seconds(aim.p90_s)),
         )
-        .at(at("aim.p90_s"))
-        .minor(),
-        same("Launches that stall", stall_words(aim)).minor(),
+        .at(at("aim.p90_s")),
+        same("Launches that stall", stall_words(aim)),
     ]
 }

@@ -39,15 +39,6 @@ impl Both {
     }
 }
 
-/// Whether a figure is worth its room on paper.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Rank {
-    /// Everywhere.
-    Major,
-    /// On a screen only.
-    Minor,
-}
-
 /// One figure with its label.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Figure {
@@ -57,7 +48,6 @@ pub(super) struct Figure {
     pub(super) path: String,
     /// The upper end in rpm and where it stands, if the figure is a range of launch speeds.
     pub(super) upper: Option<(String, String)>,
-    pub(super) rank: Rank,
 }
 
 impl Figure {
@@ -68,7 +58,6 @@ impl Figure {
             value,
             path: String::new(),
             upper: None,
-            rank: Rank::Major,
         }
     }
 
@@ -83,16 +72,6 @@ impl Figure {
         self.upper = Some((upper, path));
         self
     }
-
-    /// The same figure, left out on paper.
-    pub(super) fn minor(mut self) -> Self {
-        self.rank = Rank::Minor;
-        self
-    }
-
-    pub(super) fn is_minor(&self) -> bool {
-        self.rank == Rank::Minor
-    }
 }
 
 /// A name with its figures.
@@ -101,11 +80,4 @@ pub(super) struct Ticket {
     pub(super) name: String,
     pub(super) note: String,
     pub(super) figures: Vec<Figure>,
-    pub(super) rank: Rank,
-}
-
-impl Ticket {
-    pub(super) fn is_minor(&self) -> bool {
-        self.rank == Rank::Minor
-    }
 }

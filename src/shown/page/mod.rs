@@ -7,7 +7,10 @@
 mod assumed;
 mod card;
 mod dark;
+mod drawn;
 mod energy;
+mod error;
+mod first;
 mod key_figure;
 mod play;
 mod plots;
@@ -15,23 +18,9 @@ mod report;
 mod reports;
 mod shell;
 mod words;
+mod work;
 
-pub use card::{CardWork, card};
+pub use card::card;
+pub use error::PageError;
 pub use reports::{compare, cut, decide, gearing, window};
-
-use super::plot::ChartError;
-use thiserror::Error;
-
-/// Why a page could not be made.
-#[derive(Debug, Error)]
-pub enum PageError {
-    /// A chart of it could not be drawn.
-    #[error(transparent)]
-    Chart(#[from] ChartError),
-    /// The template library gave up. Writing to memory does not fail, so this is a fault in here.
-    #[error("the page could not be written: {0}")]
-    Template(#[from] askama::Error),
-    /// Its data could not be written as JSON. Numbers and strings do not fail.
-    #[error("the page's data could not be written: {0}")]
-    Data(#[from] serde_json::Error),
-}
+pub use work::CardWork;

@@ -1,8 +1,8 @@
 //! The launches to play with, packed for the page's script.
 
-use super::card::CardWork;
 use super::shell::within_script;
 use super::words::named;
+use super::work::CardWork;
 use crate::car::constants::RAD_S_PER_RPM;
 use crate::study::play::{
     NARROWEST_RPM, NOT_REACHED, Play, PlayWheel, SAMPLES, STEEP_S, TIME_STEP_S, TraceNode,

@@ -1,51 +1,20 @@
-//! The page's charts, each drawn for a phone and for a wide screen.
+//! The driver's page's charts.
 
-use super::PageError;
+use super::drawn::Drawn;
 use super::energy::EnergyRow;
+use super::error::PageError;
+use super::first::about_rpm;
 use crate::car::constants::RAD_S_PER_RPM;
-use crate::car::driver::SpeedRange;
 use crate::launch::trace::TracePoint;
 use crate::shown::figures;
 use crate::shown::plot::{
-    Axis, Bar, BarChart, ChartError, Curve, LineChart, Look, Mark, MarkKind, Part, PointChart,
-    Series, Size, Strip, Words,
+    Axis, Bar, BarChart, Curve, LineChart, Look, Mark, MarkKind, Part, Series, Spots, Words,
 };
 use crate::shown::text::percent;
 use crate::study::card::{CardStudy, Off, Shown};
 use crate::study::comparison::{Comparison, Contender};
-
-/// One chart in the two widths that a page shows.
-#[derive(Debug, Clone)]
-pub(super) struct Drawn {
-    pub(super) phone: String,
-    pub(super) wide: String,
-}
-
-/// Width and height on a phone held upright, px.
-const PHONE: (u32, u32) = (336, 360);
-/// Width and height on a wide screen, px.
-const WIDE: (u32, u32) = (720, 430);
-
-impl Drawn {
-    pub(super) fn of(draw: impl Fn(Size) -> Result<String, ChartError>) -> Result<Self, PageError> {
-        Ok(Self {
-            phone: draw(Size::new(PHONE.0, PHONE.1))?,
-            wide: draw(Size::new(WIDE.0, WIDE.1))?,
-        })
-    }
-
-    /// A drawing that has its own size.
-    pub(super) fn fixed(svg: String) -> Self {
-        Self {
-            phone: String::new(),
-            wide: svg,
-        }
-    }
-
-    pub(super) fn is_fixed(&self) -> bool {
-        self.phone.is_empty()
-    }
-}
+use crate::study::round_aim::RoundAim;
+use crate::study::scatter::table::BAND_S;
 
 /// Sixty-foot time over launch speed. The page has the car's name and the caution at its ends.
 pub(super) fn sixty_foot(comparison: &Comparison) -> Result<Drawn, PageError> {
@@ -101,61 +70,54 @@ fn one_launch(shown: &Shown) -> Series {
     }
 }
 
-/// The launch speeds as one scale: window, best single launch and aim.
-pub(super) fn strip(pick: &Contender, range: &SpeedRange, told: &str) -> Result<Drawn, PageError> {
-    let aim = rpm(pick.scatter.aim.launch_speed_rad_s);
-    let best = rpm(pick.best.quickest.launch_speed_rad_s);
-    let (low, high) = (
-        rpm(pick.best.window.low.speed_rad_s()),
-        rpm(pick.best.window.high.speed_rad_s()),
-    );
-    let mark = |kind, x, label| Mark {
-        kind,
-        x,
-        y: 0.0,
-        label,
+/// The average over the aim, the best aim and the band round it marked: the one picture of what
+/// to do.
+pub(super) fn round_the_aim(
+    pick: &Contender,
+    round: &RoundAim,
+    told: &str,
+) -> Result<Drawn, PageError> {
+    /// Averages this much slower are off the picture, s: what matters lies near the aim.
+    const WORTH_DRAWING_S: f64 = 0.08;
+    let here = &round.here;
+    let worth = |mean_s: f64| (mean_s <= here.mean_s + WORTH_DRAWING_S).then_some(mean_s);
+    let means = round
+        .means
+        .iter()
+        .map(|(aim, mean_s)| (rpm(*aim), worth(*mean_s)));
+    let series = Series {
+        spots: Spots::None,
+        window: Some((rpm(here.band_rad_s.low), rpm(here.band_rad_s.high))),
+        marks: vec![Mark {
+            kind: MarkKind::Aim,
+            x: rpm(here.aim_rad_s),
+            y: here.mean_s,
+            label: format!("aim {}", about_rpm(here.aim_rad_s)),
+        }],
+        ..Series::new("", Look::nth(pick.index()), means.collect())
     };
-    let chart = Strip {
-        words: Words {
-            title: format!("Launch speed with “{}”", pick.name()),
-            description: told.to_owned(),
-            ..Words::default()
-        },
-        axis: Axis::new("Launch speed", "rpm")
-            .reaching(rpm(range.low_rad_s()))
-            .reaching(rpm(range.high_rad_s())),
-        look: Look::nth(pick.index()),
-        window: Some((low, high)),
-        window_name: format!("window: {low:.0} to {high:.0} rpm"),
-        marks: vec![
-            mark(
-                MarkKind::Quickest,
-                best,
-                format!("best single launch {best:.0} rpm"),
-            ),
-            mark(MarkKind::Aim, aim, format!("aim {aim:.0} rpm")),
-        ],
+    let chart = LineChart {
+        window_name: Some(format!("good: loses no more than {BAND_S} s")),
+        ..LineChart::new(
+            Words {
+                title: "60 ft on average over the launch speed aimed at".into(),
+                description: told.to_owned(),
+                ..Words::default()
+            },
+            Axis::new("Launch speed aimed at", "rpm"),
+            Axis::new("60 ft on average (down: quicker)", "s"),
+            vec![series],
+        )
     };
     Drawn::of(|size| chart.svg(size))
 }
 
-/// Average against spread, one point a flywheel.
-pub(super) fn quick_and_steady(
-    comparison: &Comparison,
-    told: &[String],
-) -> Result<Drawn, PageError> {
-    let chart = PointChart {
-        words: Words {
-            title: "Left is quicker, down is steadier".into(),
-            description: told.join(" "),
-            ..Words::default()
-        },
-        x: Axis::new("60 ft on average", "s"),
-        y: Axis::new("Spread (one standard deviation)", "s"),
-        points: figures::quick_and_steady(comparison),
-        frontier_name: Some("none is both quicker and steadier".into()),
-        beaten_name: Some("hollow: another is both quicker and steadier".into()),
-    };
+/// Average against spread, one point a flywheel. The page has the car's name and the cautions at
+/// its ends.
+pub(super) fn quick_and_steady(comparison: &Comparison) -> Result<Drawn, PageError> {
+    let mut chart = figures::frontier("", comparison);
+    chart.words.subtitle = None;
+    chart.words.caption = None;
     Drawn::of(|size| chart.svg(size))
 }
 

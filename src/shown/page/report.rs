@@ -1,9 +1,9 @@
 //! A page for the bench: the same tables and sentences as on the terminal, with charts.
 
-use super::PageError;
 use super::assumed::{Assumed, assumed, warnings};
+use super::drawn::Drawn;
+use super::error::PageError;
 use super::key_figure::Both;
-use super::plots::Drawn;
 use super::shell::Shell;
 use crate::sheet::Reading;
 use crate::shown::text::{Block, Figures, Report, Role, Row, Section};
@@ -16,6 +16,8 @@ pub(super) struct Picture {
     /// What is to be known before looking at it.
     pub(super) words: String,
     pub(super) drawn: Drawn,
+    /// Whether it has a scale of its own, rather than filling the page's width.
+    pub(super) is_drawing: bool,
 }
 
 /// The template's data.

@@ -1,7 +1,8 @@
 //! Which report and which pictures make up the page of a command.
 
-use super::PageError;
-use super::plots::Drawn;
+use super::drawn::Drawn;
+use super::error::PageError;
+use super::plots;
 use super::report::{Picture, report_page};
 use crate::launch::trace::TracePoint;
 use crate::sheet::Reading;
@@ -100,13 +101,18 @@ pub fn cut(
     system: System,
 ) -> Result<String, PageError> {
     let mut pictures = Vec::new();
-    if let Some(svg) = HalfSection::of(&reading.car.title, cutting, system).svg(system) {
+    let half = HalfSection::of(&reading.car.title, cutting, system);
+    if let (Some(phone), Some(wide)) = (half.svg_for_phone(system), half.svg(system)) {
         pictures.push(Picture {
             heading: "Half section",
             words: String::from(
                 "To scale, the axis of the crank at the foot; what comes off is hatched.",
             ),
-            drawn: Drawn::fixed(svg?),
+            drawn: Drawn {
+                phone: phone?,
+                wide: wide?,
+            },
+            is_drawing: true,
         });
     }
     let stressed = Stressed::of(cutting);
@@ -145,6 +151,7 @@ pub fn decide(
         heading: "What each flywheel loses",
         words: String::from("The shorter the bar, the less there is to regret."),
         drawn: Drawn::of(|size| losses.svg(size))?,
+        is_drawing: false,
     }];
     if let Some(metal) = &decision.metal_left {
         pictures.push(lines(
@@ -175,6 +182,7 @@ pub fn decide(
                 "Pale: the wheel to start with is the best, or nearly. The darker, the more it loses there.",
             ),
             drawn: Drawn::of(|size| map.svg(size))?,
+            is_drawing: false,
         });
     }
     let report = |system| text::decide(reading, decision, system);
@@ -189,18 +197,17 @@ fn lines(heading: &'static str, words: &str, mut chart: LineChart) -> Result<Pic
         heading,
         words: words.to_owned(),
         drawn: Drawn::of(|size| chart.svg(size))?,
+        is_drawing: false,
     })
 }
 
 fn frontier(comparison: &Comparison) -> Result<Picture, PageError> {
-    let mut chart = figures::frontier("", comparison);
-    chart.words.subtitle = None;
-    chart.words.caption = None;
     Ok(Picture {
         heading: "Quick against steady",
         words: String::from(
             "Left is quicker on average, down is steadier. A hollow mark is beaten on both counts by another.",
         ),
-        drawn: Drawn::of(|size| chart.svg(size))?,
+        drawn: plots::quick_and_steady(comparison)?,
+        is_drawing: false,
     })
 }

@@ -1,14 +1,12 @@
 //! The page's sentences.
 
-use super::card::CardWork;
 use crate::launch::Outcome;
-use crate::shown::text::{percent, rpm, seconds, thousands};
+use crate::shown::text::{percent, rpm, seconds};
 use crate::study::card::{FAR_OFF_SD, Miss, MissCost, Off, Shown};
 use crate::study::comparison::{Comparison, Contender};
-use crate::study::findings::{Choice, Findings, MattersMost, SaferSide, Side, shows_on_a_slip};
+use crate::study::findings::{Findings, MattersMost, shows_on_a_slip};
 use crate::study::scatter::sensitivity::Cause;
 use crate::study::scatter::study::WheelScatter;
-use crate::study::window::{Edge, Window};
 
 /// Names joined as a sentence joins them, each in quotation marks.
 pub(super) fn named<'n>(names: impl IntoIterator<Item = &'n str>) -> String {
@@ -18,104 +16,6 @@ pub(super) fn named<'n>(names: impl IntoIterator<Item = &'n str>) -> String {
         Some((last, [])) => last.clone(),
         Some((last, others)) => format!("{} and {last}", others.join(", ")),
     }
-}
-
-/// What to do: which flywheel, which launch speed, between which limits.
-pub(super) fn advice(work: &CardWork, pick: &Contender) -> String {
-    let name = pick.name();
-    let aim_rad_s = pick.scatter.aim.launch_speed_rad_s;
-    let which = if work.comparison.is_fitted(pick.study) {
-        format!("Keep the flywheel that is in the car, “{name}”,")
-    } else {
-        format!("Fit the flywheel “{name}”")
-    };
-    let tolerance = seconds(work.reading.car.track.tolerance_s.get());
-    let (low, high) = (
-        rpm(pick.best.window.low.speed_rad_s()),
-        rpm(pick.best.window.high.speed_rad_s()),
-    );
-    let aim = rpm(aim_rad_s);
-    if pick.best.window.contains(aim_rad_s) {
-        return format!(
-            "{which} and launch from {aim} rpm; anywhere from {low} to {high} rpm a clean launch loses no more than {tolerance} s{}.",
-            open_ends(&pick.best.window)
-        );
-    }
-    let side = if aim_rad_s > pick.best.window.high.speed_rad_s() {
-        "higher"
-    } else {
-        "lower"
-    };
-    format!(
-        "{which} and launch from {aim} rpm; a clean launch is at its best from {low} to {high} rpm, but with this driver's misses a {side} aim is quicker on average."
-    )
-}
-
-/// That a window runs to an end of the launch speeds looked at, if it does.
-fn open_ends(window: &Window) -> &'static str {
-    let at_end = |edge: Edge| matches!(edge, Edge::RangeEnd(_));
-    match (at_end(window.low), at_end(window.high)) {
-        (false, false) => "",
-        (true, false) => " (the lower end is where the sheet stops looking)",
-        (false, true) => " (the upper end is where the sheet stops looking)",
-        (true, true) => " (both ends are where the sheet stops looking)",
-    }
-}
-
-/// How sure the choice of flywheel is.
-pub(super) fn sureness(choice: &Choice) -> String {
-    let launches = thousands(choice.wheel.scatter.table.launches());
-    let Some(nearest) = &choice.nearest else {
-        return "No other flywheel of the sheet gets the car to 60 ft, so there was nothing to hold it against.".into();
-    };
-    if !choice.undecided_against.is_empty() {
-        let names = named(choice.rivals().map(|rival| rival.name()));
-        let margins: Vec<String> = choice
-            .undecided_against
-            .iter()
-            .map(|held| {
-                format!(
-                    "{:.4} ± {:.4} s",
-                    held.pair.mean_difference_s.abs(),
-                    held.pair.mean_difference_interval_s.half_width()
-                )
-            })
-            .collect();
-        return format!(
-            "The flywheel is undecided: {names} may be just as quick, for over {launches} computed launches the average differs by less than its own uncertainty ({}).",
-            margins.join("; ")
-        );
-    }
-    let interval = &nearest.pair.mean_difference_interval_s;
-    let (low, high) = (interval.low.abs(), interval.high.abs());
-    format!(
-        "That choice is sure as far as this sheet's numbers are right: over {launches} computed launches with this driver's unsteadiness it is quicker on average than the next best, {}, by {:.4} s (95 % sure: {:.4} to {:.4} s).{}",
-        named(nearest.other(&choice.wheel).map(|other| other.name())),
-        nearest.pair.mean_difference_s.abs(),
-        low.min(high),
-        low.max(high),
-        if shows_on_a_slip(nearest.pair.mean_difference_s) {
-            ""
-        } else {
-            " No time slip shows that little: between these two, let steadiness and price decide."
-        },
-    )
-}
-
-/// What it costs on average to aim too low or too high by the driver's own spread, and so which
-/// way to err.
-pub(super) fn if_in_doubt(pick: &Contender, safer: &SaferSide) -> String {
-    let which = match safer.side {
-        Side::Either => "neither way is the safer one",
-        Side::High => "if in doubt, aim high",
-        Side::Low => "if in doubt, aim low",
-    };
-    format!(
-        "Aiming {} rpm too low costs {} s on average, as much too high {} s: {which}.",
-        rpm(pick.scatter.aim.launch_sd_rad_s),
-        seconds(safer.too_low_s),
-        seconds(safer.too_high_s)
-    )
 }
 
 /// A cost in words: `costs 0.031 s`.

@@ -10,7 +10,7 @@ use super::pen::{ChartError, Drawn, Pen};
 use super::text::escaped;
 
 /// Nothing in a picture is set smaller than this: what a phone still shows well.
-pub(crate) const LEAST_TEXT_PX: f64 = 11.0;
+pub(crate) const LEAST_TEXT_PX: f64 = 12.0;
 
 /// The frame of a picture: its size in pixels, its title, and the picture in words.
 #[derive(Debug, Clone, Copy)]

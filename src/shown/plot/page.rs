@@ -88,7 +88,7 @@ impl Fonts {
     };
     const PHONE: Self = Self {
         title: 15.0,
-        body: 12.0,
+        body: 12.5,
         small: LEAST_TEXT_PX,
     };
 }
