@@ -9,8 +9,13 @@ use crate::study::StudyError;
 pub const TIME_STEP_S: f64 = 0.0001;
 /// The time of a launch that did not get to 60 ft, or took longer than a line can keep.
 pub const NOT_REACHED: u16 = u16::MAX;
-/// Widest step between launches before the curve is looked at more closely, rpm.
+/// Widest step between the launches that a line begins with, rpm: where nothing is known of it,
+/// and where a line beside it has been looked at.
 const FIRST_STEP_RPM: u16 = 50;
+const BESIDE_STEP_RPM: u16 = 150;
+/// Knots of the line beside that lie nearer than this to the last are left out, rpm: they stand on
+/// a cliff, and the cliff has moved.
+const LEAST_STEP_RPM: u16 = 20;
 /// A piece is halved until its middle lies this near the straight line, s.
 const STRAIGHT_S: f64 = 0.0005;
 /// Knots that can be left out within this are, s.
@@ -84,29 +89,71 @@ fn straight(low: Knot, high: Knot, rpm: u16) -> Option<f64> {
     Some(low.time_s()? * (1.0 - share) + high.time_s()? * share)
 }
 
-/// The line at one grip and release.
-pub(super) fn line(
+/// The lines of one release over rising grips, from the middle outward: each begins with the knots
+/// of the one before, for where a curve bends moves little from one grip to the next.
+pub(super) fn lines(
     rig: &Rig,
-    grip: f64,
+    grips: &[f64],
     release: f64,
-    (low, high): (u16, u16),
-) -> Result<Vec<Knot>, StudyError> {
+    range: (u16, u16),
+) -> Result<Vec<Vec<Knot>>, StudyError> {
+    let (below, above) = grips.split_at(grips.len() / 2);
+    let mut upward: Vec<Vec<Knot>> = Vec::new();
+    for grip in above {
+        let beside = upward.last().map(Vec::as_slice);
+        let next = line(rig, *grip, release, &first_speeds(range, beside))?;
+        upward.push(next);
+    }
+    let mut all: Vec<Vec<Knot>> = Vec::new();
+    for grip in below.iter().rev() {
+        let beside = all.last().or(upward.first()).map(Vec::as_slice);
+        let next = line(rig, *grip, release, &first_speeds(range, beside))?;
+        all.push(next);
+    }
+    all.reverse();
+    all.extend(upward);
+    Ok(all)
+}
+
+/// Launch speeds that a line begins with, rising, both ends of the range among them.
+fn first_speeds((low, high): (u16, u16), beside: Option<&[Knot]>) -> Vec<u16> {
+    let widest = if beside.is_some() {
+        BESIDE_STEP_RPM
+    } else {
+        FIRST_STEP_RPM
+    };
+    let knots = beside.unwrap_or_default().iter().map(|knot| knot.rpm);
+    let mut speeds = vec![low];
+    let mut from = low;
+    for to in knots.chain([high]) {
+        let gap = to.saturating_sub(from);
+        if gap == 0 || (gap < LEAST_STEP_RPM && to < high) {
+            continue;
+        }
+        let parts = u32::from(gap.div_ceil(widest));
+        let inner = (1..parts).map(|part| u32::from(from) + u32::from(gap) * part / parts);
+        speeds.extend(inner.filter_map(|rpm| u16::try_from(rpm).ok()));
+        speeds.push(to);
+        from = to;
+    }
+    speeds
+}
+
+/// The line at one grip and release that begins with launches from these speeds.
+fn line(rig: &Rig, grip: f64, release: f64, first: &[u16]) -> Result<Vec<Knot>, StudyError> {
     let launch = |rpm: u16| -> Result<Knot, StudyError> {
         let attempt = attempt(f64::from(rpm), grip, release);
         let time_s = sixty_foot(rig, &attempt, &SCATTER_ACCURACY)?;
         let time = time_s.map_or(NOT_REACHED, |time_s| to_u16(time_s / TIME_STEP_S));
         Ok(Knot { rpm, time })
     };
-    let mut line = vec![launch(low)?];
-    let mut from = low;
-    while from < high {
-        let to = from.saturating_add(FIRST_STEP_RPM).min(high);
-        let (left, right) = (line.last().copied(), launch(to)?);
-        if let Some(left) = left {
+    let mut line: Vec<Knot> = Vec::new();
+    for rpm in first {
+        let right = launch(*rpm)?;
+        if let Some(left) = line.last().copied() {
             halve(left, right, &launch, &mut line)?;
         }
         line.push(right);
-        from = to;
     }
     Ok(without_idle(&line))
 }
@@ -162,4 +209,27 @@ fn without_idle(line: &[Knot]) -> Vec<Knot> {
     }
     kept.extend(line.last().copied().filter(|_| line.len() > 1));
     kept
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn law_a_line_begins_with_the_knots_beside_it_and_leaves_no_wide_gap() {
+        let knot = |rpm| Knot { rpm, time: 20_000 };
+        let beside: Vec<Knot> = [2000, 2400, 2404, 2408, 3000].map(knot).to_vec();
+        let speeds = first_speeds((2000, 3000), Some(&beside));
+        assert!(speeds.contains(&2400) && !speeds.contains(&2404));
+        assert_eq!((speeds[0], speeds[speeds.len() - 1]), (2000, 3000));
+        let steps = speeds.windows(2).map(|pair| pair[1] - pair[0]);
+        assert!(
+            steps
+                .into_iter()
+                .all(|step| (1..=BESIDE_STEP_RPM).contains(&step))
+        );
+        let fresh = first_speeds((2000, 3000), None);
+        assert_eq!(fresh.len(), 21);
+        assert_eq!(first_speeds((2000, 2000), None), [2000]);
+    }
 }

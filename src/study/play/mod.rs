@@ -134,14 +134,10 @@ fn wheel(
     rig: &Rig,
     progress: &dyn Progress,
 ) -> Result<PlayWheel, StudyError> {
-    let nodes: Vec<(f64, f64)> = play
-        .releases
-        .iter()
-        .flat_map(|release| play.grips.iter().map(move |grip| (*grip, *release)))
-        .collect();
-    let lines = on_all_cores(&nodes, progress, |(grip, release)| {
-        lines::line(rig, *grip, *release, play.range_rpm)
+    let rows = on_all_cores(&play.releases, progress, |release| {
+        lines::lines(rig, &play.grips, *release, play.range_rpm)
     })?;
+    let lines = rows.into_iter().flatten().collect();
     let traces = traces::traces(rig, play, progress)?;
     Ok(PlayWheel {
         index,
