@@ -17,6 +17,7 @@ pub(super) fn run(args: &CheckArgs) -> Result<(), Failure> {
     let system = args.common.units.into();
     // The doubts are part of the answer here; they need not stand on standard error too.
     let reading = flyheft::sheet::read(&args.common.sheet)?;
+    output.spare(&reading.files)?;
     output.result(&if output.wants_json() {
         json::check(&reading)
     } else {

@@ -93,7 +93,7 @@ pub(super) fn run(args: &CompareArgs) -> Result<(), Failure> {
         output.file(
             path,
             &drawn(figures::map_over_inertia(&car.title, map).svg(Size::WIDE))?,
-        )?;
+        );
     }
     output.file_if_asked(args.page.as_ref(), || {
         Ok(page::compare(

@@ -1,5 +1,6 @@
 //! Why a command did not come to its end, and how that is said.
 
+use super::output::say;
 use flyheft::sheet::Refusal;
 use flyheft::shown::page::PageError;
 use flyheft::study::StudyError;
@@ -25,11 +26,11 @@ impl Failure {
 
     /// Says it on standard error.
     pub(super) fn show(&self) {
-        match self {
-            Self::Sheet(refusal) => eprint!("{}", refusal.render(coloured())),
-            Self::Said { wrong, right } if right.is_empty() => eprintln!("error: {wrong}"),
-            Self::Said { wrong, right } => eprintln!("error: {wrong}\n  = help: {right}"),
-        }
+        say(&match self {
+            Self::Sheet(refusal) => refusal.render(coloured()),
+            Self::Said { wrong, right } if right.is_empty() => format!("error: {wrong}\n"),
+            Self::Said { wrong, right } => format!("error: {wrong}\n  = help: {right}\n"),
+        });
     }
 }
 

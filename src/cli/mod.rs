@@ -13,6 +13,7 @@ mod new;
 mod options;
 mod output;
 mod passes;
+mod place;
 mod practice;
 mod progress;
 mod swing;
@@ -38,7 +39,7 @@ struct CommandLine {
 enum Command {
     /// Write a starter sheet with its torque file, commented, ready to run
     New(new::NewArgs),
-    /// Read a sheet and say what was understood, each default used, each doubt
+    /// Read a sheet and say what was understood, each default used, each warning
     Check(check::CheckArgs),
     /// Every rotating part: mass, inertia, what it is worth to the car, the disc check
     Inertia(inertia::InertiaArgs),

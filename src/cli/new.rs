@@ -1,7 +1,8 @@
 //! `flyheft new`.
 
 use super::failure::Failure;
-use super::output::{may_write, write_whole};
+use super::output::say;
+use super::place::{Destination, place_all};
 use clap::Args;
 use clap::ValueEnum;
 use flyheft::sheet::starter::{Starter, TORQUE_FILE};
@@ -60,23 +61,24 @@ pub(super) fn run(args: &NewArgs) -> Result<(), Failure> {
     let schema = args.sheet.with_file_name(SCHEMA_FILE);
     let known = sheet_schema();
     let is_there = std::fs::read_to_string(&schema).is_ok_and(|there| there == known);
-    for path in [&args.sheet, &torque] {
-        may_write(path, args.force)?;
-    }
+    let mut files = vec![
+        (&torque, starter.torque()),
+        (&args.sheet, starter.sheet()),
+    ];
     if !is_there {
-        may_write(&schema, args.force)?;
+        files.push((&schema, known.as_str()));
     }
-    write_whole(&torque, starter.torque(), args.force)?;
-    write_whole(&args.sheet, starter.sheet(), args.force)?;
-    if !is_there {
-        write_whole(&schema, &known, args.force)?;
-    }
+    let staged = files
+        .into_iter()
+        .map(|(path, text)| Destination::look_at(path, args.force)?.stage(text))
+        .collect::<Result<Vec<_>, _>>()?;
+    place_all(staged)?;
     if !args.quiet {
         let sheet = args.sheet.display();
-        eprintln!(
-            "wrote {sheet} and {}: an invented car to change into yours.\nNext: flyheft check {sheet}",
+        say(&format!(
+            "wrote {sheet} and {}: an invented car to change into yours.\nNext: flyheft check {sheet}\n",
             torque.display()
-        );
+        ));
     }
     Ok(())
 }

@@ -42,7 +42,7 @@ pub(super) struct OutputOptions {
     /// Replace files that exist
     #[arg(long)]
     pub(super) force: bool,
-    /// No progress, no doubts about the sheet on standard error
+    /// No progress, no warnings about the sheet on standard error
     #[arg(short, long)]
     pub(super) quiet: bool,
 }

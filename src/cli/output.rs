@@ -1,41 +1,48 @@
-//! Where results and files are handed out: looked at before the long work, written whole or not
-//! at all, never over a user's file unasked.
+//! Where results and files are handed out: looked at before the long work, all written or none,
+//! never over a user's file unasked, and never over one that was read.
 
 use super::failure::Failure;
 use super::options::OutputOptions;
+use super::place::{Destination, place_all};
 use flyheft::sheet::{PlacedWarning, Reading, read, read_on_track};
 use flyheft::units::System;
+use std::cell::RefCell;
 use std::io::{ErrorKind, Write};
 use std::path::{Path, PathBuf};
-use tempfile::NamedTempFile;
 
-/// Hands out what a command makes.
+/// Hands out what a command makes. Files are gathered, and put in place by [`result`](Self::result).
 #[derive(Debug)]
 pub(super) struct Output<'o> {
     options: &'o OutputOptions,
+    destinations: Vec<Destination>,
+    made: RefCell<Vec<(PathBuf, String)>>,
 }
 
 impl<'o> Output<'o> {
-    /// A output for a command; refuses at once if a file it is going to write is in the way.
+    /// The outputs of a command; refuses at once if a file it is going to write is in the way.
     pub(super) fn open(
         options: &'o OutputOptions,
         files: &[&Option<PathBuf>],
     ) -> Result<Self, Failure> {
-        let mut wanted: Vec<&Path> = Vec::new();
+        let mut destinations: Vec<Destination> = Vec::new();
         for path in files.iter().copied().chain([&options.out]).flatten() {
-            if wanted.contains(&path.as_path()) {
+            let destination = Destination::look_at(path, options.force)?;
+            if destinations.iter().any(|other| other.is_also(&destination)) {
                 return Err(Failure::said(
                     format!("{} is asked for twice", path.display()),
                     "give every file a name of its own",
                 ));
             }
-            wanted.push(path);
-            may_write(path, options.force)?;
+            destinations.push(destination);
         }
-        Ok(Self { options })
+        Ok(Self {
+            options,
+            destinations,
+            made: RefCell::default(),
+        })
     }
 
-    /// Reads a sheet; its doubts go to standard error.
+    /// Reads a sheet; its warnings go to standard error.
     pub(super) fn read(&self, sheet: &Path, system: System) -> Result<Reading, Failure> {
         self.read_on(sheet, None, system)
     }
@@ -51,11 +58,30 @@ impl<'o> Output<'o> {
             Some(track) => read_on_track(sheet, track)?,
             None => read(sheet)?,
         };
+        self.spare(&reading.files)?;
         self.tell(&reading.warnings, system);
         Ok(reading)
     }
 
-    /// Tells doubts on standard error.
+    /// Refuses to write over a file that was read, asked or not.
+    pub(super) fn spare(&self, files_read: &[PathBuf]) -> Result<(), Failure> {
+        let clash = self
+            .destinations
+            .iter()
+            .find(|destination| files_read.iter().any(|file| destination.is(file)));
+        match clash {
+            None => Ok(()),
+            Some(destination) => Err(Failure::said(
+                format!(
+                    "{} is read for this result and would be lost",
+                    destination.named().display()
+                ),
+                "choose another name",
+            )),
+        }
+    }
+
+    /// Tells warnings on standard error.
     pub(super) fn tell(&self, warnings: &[PlacedWarning], system: System) {
         if self.options.quiet {
             return;
@@ -63,7 +89,10 @@ impl<'o> Output<'o> {
         for placed in warnings {
             let line = placed.place.as_ref().and_then(|place| place.line);
             let place = line.map_or(String::new(), |line| format!("line {line}: "));
-            eprintln!("warning: {place}{}", placed.warning.text(system));
+            say(&format!(
+                "warning: {place}{}\n",
+                placed.warning.text(system)
+            ));
         }
     }
 
@@ -77,25 +106,37 @@ impl<'o> Output<'o> {
         self.options.quiet
     }
 
-    /// Hands out the result itself.
+    /// Hands out the result itself, and puts every file of the run in its place.
     pub(super) fn result(&self, text: &str) -> Result<(), Failure> {
-        match &self.options.out {
-            Some(path) => self.file(path, text),
-            None => to_standard_output(text),
+        if let Some(path) = &self.options.out {
+            self.file(path, text);
         }
-    }
-
-    /// Writes a file and says so on standard error.
-    pub(super) fn file(&self, path: &Path, text: &str) -> Result<(), Failure> {
-        write_whole(path, text, self.options.force)?;
+        let made = self.made.take();
+        let staged = made
+            .iter()
+            .map(|(path, text)| self.destination(path)?.stage(text))
+            .collect::<Result<Vec<_>, _>>()?;
+        if self.options.out.is_none() {
+            to_standard_output(text)?;
+        }
+        place_all(staged)?;
         if !self.options.quiet {
-            eprintln!("wrote {}", path.display());
+            for (path, _) in &made {
+                say(&format!("{}\n", self.destination(path)?.done()));
+            }
         }
         Ok(())
     }
 
-    /// Writes a chart if one was asked for; what it leaves out is said on standard error, and so
-    /// is why, where there is nothing left to draw.
+    /// Takes a file in, to be written with the result.
+    pub(super) fn file(&self, path: &Path, text: &str) {
+        self.made
+            .borrow_mut()
+            .push((path.to_owned(), text.to_owned()));
+    }
+
+    /// Takes a chart in if one was asked for; what it leaves out is said on standard error, and
+    /// so is why, where there is nothing left to draw.
     pub(super) fn chart_if_asked(
         &self,
         path: Option<&PathBuf>,
@@ -105,30 +146,52 @@ impl<'o> Output<'o> {
         let Some(path) = path else { return Ok(()) };
         if !self.options.quiet {
             for words in left_out {
-                eprintln!("not drawn: {words}");
+                say(&format!("not drawn: {words}\n"));
             }
         }
         match chart()? {
             Some(chart) => self.file(path, &chart),
-            None if self.options.quiet => Ok(()),
-            None => {
-                eprintln!(
-                    "{} was not written: nothing is left to draw",
-                    path.display()
-                );
-                Ok(())
-            }
+            None if self.options.quiet => {}
+            None => say(&format!(
+                "{} was not written: nothing is left to draw\n",
+                path.display()
+            )),
         }
+        Ok(())
     }
 
-    /// Writes a file if one was asked for.
+    /// Takes a file in if one was asked for.
     pub(super) fn file_if_asked(
         &self,
         path: Option<&PathBuf>,
         text: impl FnOnce() -> Result<String, Failure>,
     ) -> Result<(), Failure> {
-        path.map_or(Ok(()), |path| self.file(path, &text()?))
+        if let Some(path) = path {
+            self.file(path, &text()?);
+        }
+        Ok(())
     }
+
+    /// A destination that was looked at when the outputs were opened.
+    fn destination(&self, path: &Path) -> Result<&Destination, Failure> {
+        self.destinations
+            .iter()
+            .find(|destination| destination.named() == path)
+            .ok_or_else(|| {
+                Failure::said(
+                    format!("{} was not looked at before the work", path.display()),
+                    "please report this: it is a fault of the program",
+                )
+            })
+    }
+}
+
+/// Says something on standard error. Where that is closed or full nothing is said, and no result
+/// is lost by it.
+pub(super) fn say(text: &str) {
+    let mut errors = std::io::stderr().lock();
+    let _ = errors.write_all(text.as_bytes());
+    let _ = errors.flush();
 }
 
 /// Prints to standard output; somebody who stops reading is no error.
@@ -144,72 +207,4 @@ fn to_standard_output(text: &str) -> Result<(), Failure> {
         )),
         _ => Ok(()),
     }
-}
-
-/// Refuses a path that may not be written.
-pub(super) fn may_write(path: &Path, force: bool) -> Result<(), Failure> {
-    if path.is_dir() {
-        return Err(Failure::said(
-            format!("{} is a folder", path.display()),
-            "name a file in it",
-        ));
-    }
-    if path.exists() && !force {
-        return Err(Failure::said(
-            format!("{} exists already", path.display()),
-            "choose another name, or say --force to replace it",
-        ));
-    }
-    let folder = folder_of(path);
-    if !folder.is_dir() {
-        return Err(Failure::said(
-            format!("there is no folder {}", folder.display()),
-            "make it first, or choose another place",
-        ));
-    }
-    Ok(())
-}
-
-fn folder_of(path: &Path) -> &Path {
-    match path.parent() {
-        Some(folder) if !folder.as_os_str().is_empty() => folder,
-        _ => Path::new("."),
-    }
-}
-
-/// Writes a file whole: beside its place first, then moved there.
-pub(super) fn write_whole(path: &Path, text: &str, force: bool) -> Result<(), Failure> {
-    let failed = |what: std::io::Error| {
-        Failure::said(
-            format!("{} could not be written: {what}", path.display()),
-            "nothing was left behind; look at the folder's rights and the room on the disk",
-        )
-    };
-    let mut beside = NamedTempFile::new_in(folder_of(path)).map_err(failed)?;
-    beside.write_all(text.as_bytes()).map_err(failed)?;
-    beside.as_file().sync_all().map_err(failed)?;
-    readable_by_all(&beside).map_err(failed)?;
-    if force {
-        beside.persist(path).map_err(|error| failed(error.error))?;
-    } else {
-        beside
-            .persist_noclobber(path)
-            .map_err(|error| failed(error.error))?;
-    }
-    Ok(())
-}
-
-/// Gives a new file the rights any new file has; a temporary one is private.
-#[cfg(unix)]
-fn readable_by_all(file: &NamedTempFile) -> std::io::Result<()> {
-    use std::os::unix::fs::PermissionsExt;
-    /// Owner writes, everybody reads.
-    const USUAL_RIGHTS: u32 = 0o644;
-    file.as_file()
-        .set_permissions(std::fs::Permissions::from_mode(USUAL_RIGHTS))
-}
-
-#[cfg(not(unix))]
-fn readable_by_all(_file: &NamedTempFile) -> std::io::Result<()> {
-    Ok(())
 }

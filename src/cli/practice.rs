@@ -26,6 +26,7 @@ pub(super) struct PracticeArgs {
 
 pub(super) fn run(args: &PracticeArgs) -> Result<(), Failure> {
     let output = Output::open(&args.output, &[])?;
+    output.spare(std::slice::from_ref(&args.file))?;
     let is_table = args
         .file
         .extension()

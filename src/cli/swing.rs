@@ -65,10 +65,12 @@ fn degrees(text: &str) -> Result<f64, String> {
 
 pub(super) fn run(args: &SwingArgs) -> Result<(), Failure> {
     let output = Output::open(&args.common.output, &[])?;
+    output.spare(args.splits.as_slice())?;
     let system = args.common.units.into();
     let path = &args.common.sheet;
     if part_file::is_part_file(path) {
         let reading = part_file::read(path)?;
+        output.spare(std::slice::from_ref(path))?;
         output.tell(&reading.warnings, system);
         let results = results(args, swung_part(&reading.part, reading.swing_check))?;
         return output.result(&if output.wants_json() {

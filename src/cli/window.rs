@@ -75,7 +75,7 @@ pub(super) fn run(args: &WindowArgs) -> Result<(), Failure> {
         output.file(
             path,
             &drawn(figures::map_over_release(&car.title, map).svg(Size::WIDE))?,
-        )?;
+        );
     }
     for (study, table) in studies.iter().zip(&tables) {
         let band = band(table, &car.driver.launch_range);

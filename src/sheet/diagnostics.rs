@@ -13,7 +13,7 @@ use crate::car::practice::Practice;
 use crate::units::{Kind, System};
 use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// A value that the sheet did not give.
 #[derive(Debug, Clone, PartialEq)]
@@ -45,6 +45,7 @@ pub(super) struct UnknownKey {
 #[derive(Default)]
 struct Gathered {
     sources: Vec<SourceText>,
+    files: Vec<PathBuf>,
     problems: Vec<Problem>,
     warnings: Vec<(Warning, Option<Place>)>,
     defaults: Vec<DefaultUsed>,
@@ -70,6 +71,7 @@ pub(super) struct Diagnostics {
 /// What a notebook holds once the reading is done.
 pub(super) struct Outcome {
     pub(super) sources: Vec<SourceText>,
+    pub(super) files: Vec<PathBuf>,
     pub(super) problems: Vec<Problem>,
     pub(super) warnings: Vec<PlacedWarning>,
     pub(super) defaults: Vec<DefaultUsed>,
@@ -188,6 +190,24 @@ impl Diagnostics {
         FileId(sources.len() - 1)
     }
 
+    /// The folder that the file of a place lies in.
+    pub(super) fn folder_of(&self, place: &Place) -> PathBuf {
+        let gathered = self.gathered.borrow();
+        let path = gathered
+            .sources
+            .get(place.file.0)
+            .map(|source| Path::new(&source.path));
+        match path.and_then(Path::parent) {
+            Some(folder) if !folder.as_os_str().is_empty() => folder.to_owned(),
+            _ => PathBuf::from("."),
+        }
+    }
+
+    /// Notes that a file was read.
+    pub(super) fn file_read(&self, path: &Path) {
+        self.gathered.borrow_mut().files.push(path.to_owned());
+    }
+
     pub(super) fn problem(&self, problem: Problem) {
         self.gathered.borrow_mut().problems.push(problem);
     }
@@ -266,6 +286,7 @@ impl Diagnostics {
             })
         });
         Outcome {
+            files: gathered.files,
             warnings,
             problems: gathered.problems,
             defaults: gathered.defaults,

@@ -24,8 +24,13 @@ pub(super) fn read_named(
     path: &Path,
     named_at: &Place,
 ) -> Option<(FileId, String)> {
-    match read(path, TABLE_LIMIT_BYTES) {
-        Ok(text) => Some((diagnostics.source(&path.display().to_string(), &text), text)),
+    let folder = diagnostics.folder_of(named_at);
+    let text = within(&folder, path).and_then(|()| read(path, TABLE_LIMIT_BYTES));
+    match text {
+        Ok(text) => {
+            diagnostics.file_read(path);
+            Some((diagnostics.source(&path.display().to_string(), &text), text))
+        }
         Err(unreadable) => {
             diagnostics.problem(
                 Problem::new(named_at.clone(), unreadable.title)
@@ -37,6 +42,22 @@ pub(super) fn read_named(
     }
 }
 
+/// Refuses a file that lies, links followed, outside the folder of the sheet that names it: a
+/// sheet from somebody else shall not open, nor quote, what lies elsewhere on this machine.
+fn within(folder: &Path, path: &Path) -> Result<(), Unreadable> {
+    let (Ok(folder), Ok(real)) = (folder.canonicalize(), path.canonicalize()) else {
+        // What is not there is told when it is read.
+        return Ok(());
+    };
+    if real.starts_with(folder) {
+        return Ok(());
+    }
+    Err(Unreadable {
+        title: format!("{} lies outside the sheet's folder", path.display()),
+        help: "a file that a sheet names lies beside the sheet or in a folder below it: copy it there",
+    })
+}
+
 /// The text of a file that is read for itself; what is wrong is noted of it as a whole.
 pub(super) fn read_itself(
     diagnostics: &Diagnostics,
@@ -45,7 +66,10 @@ pub(super) fn read_itself(
 ) -> Option<(FileId, String)> {
     let shown = path.display().to_string();
     match read(path, limit_bytes) {
-        Ok(text) => Some((diagnostics.source(&shown, &text), text)),
+        Ok(text) => {
+            diagnostics.file_read(path);
+            Some((diagnostics.source(&shown, &text), text))
+        }
         Err(unreadable) => {
             let file = diagnostics.source(&shown, "");
             diagnostics
@@ -107,8 +131,15 @@ fn read_bytes(path: &Path, limit_bytes: u64) -> Result<Vec<u8>, Unreadable> {
             help: "look whether the file opens in a text editor",
         },
     };
-    if path.is_dir() {
+    let metadata = path.metadata().map_err(fault)?;
+    if metadata.is_dir() {
         return Err(a_folder(path));
+    }
+    if !metadata.is_file() {
+        return Err(Unreadable {
+            title: format!("{shown} is not a regular file"),
+            help: "name a file on the disk; pipes, devices and standard input are not read",
+        });
     }
     let mut bytes = Vec::new();
     File::open(path)

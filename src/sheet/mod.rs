@@ -82,7 +82,7 @@ use keys::Key;
 use keys::sheet as sections;
 use problem::{FileId, Place, Sort};
 use std::collections::BTreeSet;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use table_reader::{TableReader, Text};
 use toml::Spanned;
@@ -100,6 +100,8 @@ pub struct Reading {
     pub defaults: Vec<DefaultUsed>,
     /// What is worth a second look.
     pub warnings: Vec<PlacedWarning>,
+    /// Every file that was read for it.
+    pub files: Vec<PathBuf>,
     /// Every key that the reader asked for, with its table: `engine.stall`.
     pub keys_asked: BTreeSet<String>,
     /// Every value in doubt, in the sheet's order: those of [`doubted`](Self::doubted)'s inputs.
@@ -127,7 +129,9 @@ pub fn read_on_track(path: &Path, track: &Path) -> Result<Reading, Refusal> {
 fn read_file(path: &Path, track: Option<&Path>) -> Result<Reading, Refusal> {
     let diagnostics = Diagnostics::default();
     if let Some((_, text)) = file::read_itself(&diagnostics, path, file::SHEET_LIMIT_BYTES) {
-        return read_all(path, &text, track);
+        let mut reading = read_all(path, &text, track)?;
+        reading.files.insert(0, path.to_owned());
+        return Ok(reading);
     }
     let outcome = diagnostics.close();
     Err(Refusal::new(outcome.sources, outcome.problems))
@@ -159,6 +163,7 @@ fn read_all(path: &Path, text: &str, track: Option<&Path>) -> Result<Reading, Re
     );
     let Outcome {
         sources,
+        files,
         mut problems,
         warnings,
         defaults,
@@ -189,6 +194,7 @@ fn read_all(path: &Path, text: &str, track: Option<&Path>) -> Result<Reading, Re
             car,
             defaults,
             warnings,
+            files,
             keys_asked: keys,
         }),
         _ => Err(Refusal::new(sources, problems)),

@@ -96,6 +96,13 @@ impl Workshop {
         command
     }
 
+    /// The program in this folder with its own standard streams to be chosen.
+    pub(crate) fn plain(&self, arguments: &[&str]) -> std::process::Command {
+        let mut command = std::process::Command::new(env!("CARGO_BIN_EXE_flyheft"));
+        command.current_dir(self.folder.path()).args(arguments);
+        command
+    }
+
     /// Runs it with arguments given as one line; an argument holds no blank.
     pub(crate) fn run(&self, line: &str) -> Did {
         self.run_each(&line.split_whitespace().collect::<Vec<_>>())
