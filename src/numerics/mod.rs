@@ -24,8 +24,10 @@
 
 pub mod checked;
 mod golden;
+pub mod importance;
 mod interval;
 mod jackknife;
+pub mod least_squares;
 pub mod quantile;
 mod root;
 pub mod seed;
