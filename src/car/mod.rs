@@ -38,6 +38,7 @@ pub mod schedule;
 #[cfg(test)]
 mod scipy_tests;
 pub mod season;
+pub mod slip;
 pub mod swing;
 pub mod track;
 pub mod tyre;

@@ -89,7 +89,7 @@ pub(super) fn run(args: &DecideArgs) -> Result<(), Failure> {
                     "leave --map out",
                 )
             })?;
-        output.file(path, &drawn(chart.svg(Size::WIDE))?)?;
+        output.file(path, &drawn(chart.svg(Size::WIDE))?);
     }
     charts(args, &output, &reading.car.title, &decision)?;
     output.file_if_asked(args.page.as_ref(), || {
@@ -113,7 +113,7 @@ fn charts(
     })?;
     if let (Some(path), Some(metal)) = (&args.plot_metal, &decision.metal_left) {
         let chart = figures::metal_left(title, metal);
-        output.file(path, &drawn(chart.svg(Size::WIDE))?)?;
+        output.file(path, &drawn(chart.svg(Size::WIDE))?);
     }
     if let Some(path) = &args.plot_aim {
         let grip = decision
@@ -128,7 +128,7 @@ fn charts(
                 "leave --plot-aim out, or say in the sheet how far off the grip may be",
             )
         })?;
-        output.file(path, &drawn(chart.svg(Size::WIDE))?)?;
+        output.file(path, &drawn(chart.svg(Size::WIDE))?);
     }
     Ok(())
 }

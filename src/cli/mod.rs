@@ -6,6 +6,7 @@ mod compare;
 mod cut;
 mod decide;
 mod failure;
+mod fit;
 mod gearing;
 mod inertia;
 mod launch;
@@ -53,6 +54,8 @@ enum Command {
     Decide(decide::DecideArgs),
     /// Inertia from pendulum timings, with its uncertainty
     Swing(swing::SwingArgs),
+    /// What the time slips and logs say of the unknowns; writes a sheet with them beside the old one
+    Fit(fit::FitArgs),
     /// Launch speed swept for one flywheel
     Window(window::WindowArgs),
     /// The same car with other first gears or final drives
@@ -93,6 +96,7 @@ fn run(command: Command) -> Result<(), Failure> {
         Command::Compare(args) => compare::run(&args),
         Command::Decide(args) => decide::run(&args),
         Command::Swing(args) => swing::run(&args),
+        Command::Fit(args) => fit::run(&args),
         Command::Window(args) => window::run(&args),
         Command::Gearing(args) => gearing::run(&args),
         Command::Practice(args) => practice::run(&args),

@@ -61,10 +61,7 @@ pub(super) fn run(args: &NewArgs) -> Result<(), Failure> {
     let schema = args.sheet.with_file_name(SCHEMA_FILE);
     let known = sheet_schema();
     let is_there = std::fs::read_to_string(&schema).is_ok_and(|there| there == known);
-    let mut files = vec![
-        (&torque, starter.torque()),
-        (&args.sheet, starter.sheet()),
-    ];
+    let mut files = vec![(&torque, starter.torque()), (&args.sheet, starter.sheet())];
     if !is_there {
         files.push((&schema, known.as_str()));
     }

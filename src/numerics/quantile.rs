@@ -12,6 +12,11 @@ pub fn standard_normal(share: f64) -> f64 {
     Normal::standard().inverse_cdf(share)
 }
 
+/// Probability that a standard normal number lies below this.
+pub fn normal_share(below: f64) -> f64 {
+    Normal::standard().cdf(below)
+}
+
 /// Standard errors to either side that hold the true value with [`CONFIDENCE`], where the
 /// standard error itself is known well (normal distribution).
 pub fn normal_errors() -> f64 {

@@ -75,6 +75,17 @@ pub fn read(path: &Path) -> Result<LoggedRun, Refusal> {
     }
 }
 
+/// Reads a logged run that another file names at this place.
+pub(super) fn read_beside(
+    diagnostics: &Diagnostics,
+    path: &Path,
+    named_at: &Place,
+) -> Option<LoggedRun> {
+    let (file, text) = file::read_named(diagnostics, path, named_at)?;
+    let table = CsvTable::parse(diagnostics, file, &text)?;
+    logged(diagnostics, &table)
+}
+
 fn logged(diagnostics: &Diagnostics, table: &CsvTable) -> Option<LoggedRun> {
     if let Some(at) = table.column("speed") {
         let place = table.columns.get(at)?.place.clone();

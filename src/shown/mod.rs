@@ -21,12 +21,15 @@
 
 pub mod drawing;
 pub mod figures;
+mod fit_work;
 pub mod json;
 pub mod page;
 mod pens;
 pub mod plot;
 pub mod table_file;
 pub mod text;
+
+pub use fit_work::FitWork;
 
 #[cfg(test)]
 mod picture_laws;

@@ -2,6 +2,7 @@
 
 use crate::car::constants::RAD_S_PER_RPM;
 use crate::launch::trace::TracePoint;
+use crate::study::fit::Fit;
 use crate::study::sweep::Sweep;
 use csv::Writer;
 
@@ -15,6 +16,24 @@ fn text(head: &[&str], rows: impl IntoIterator<Item = Vec<String>>) -> String {
     }
     let bytes = writer.into_inner().unwrap_or_default();
     String::from_utf8(bytes).unwrap_or_default()
+}
+
+/// Weighted draws of what a fit learnt, SI: the file that a sheet's `[fitted]` names.
+pub fn fitted_draws(fit: &Fit) -> String {
+    let mut head = vec!["weight"];
+    head.extend(
+        fit.unknowns
+            .iter()
+            .map(|unknown| unknown.input.key.as_str()),
+    );
+    let rows = fit.draws.draws.iter().zip(&fit.draws.weights);
+    let rows = rows.map(|(draw, weight)| {
+        std::iter::once(weight)
+            .chain(draw)
+            .map(|number| format!("{number:e}"))
+            .collect()
+    });
+    text(&head, rows)
 }
 
 /// Launches over time, one after another, each row naming its flywheel.

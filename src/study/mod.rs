@@ -36,6 +36,7 @@ pub mod comparison;
 pub mod cutting;
 pub mod decide;
 pub mod findings;
+pub mod fit;
 pub mod gearing;
 pub mod ledger;
 pub mod logged_run;

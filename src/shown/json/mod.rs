@@ -7,6 +7,7 @@ mod cut;
 mod decide;
 mod disc;
 mod doubts;
+mod fit;
 mod gearing;
 #[cfg(test)]
 mod identifier_tests;
@@ -23,6 +24,7 @@ pub use check::check;
 pub use compare::compare;
 pub use cut::cut;
 pub use decide::decide;
+pub use fit::fit;
 pub use gearing::gearing;
 pub use inertia::inertia;
 pub use launch::launch;

@@ -1,0 +1,281 @@
+//! The file of time slips.
+
+use super::csv_table::{Cell, CsvTable, engine_speed, number};
+use super::diagnostics::Diagnostics;
+use super::file;
+use super::problem::{Place, Problem, Refusal};
+use super::trace_file;
+use super::unknown_key::nearest;
+use crate::car::Flywheels;
+use crate::car::slip::{Shown, Slip, SlipFigure};
+use crate::car::track::Mark;
+use crate::units::{self, Kind, RPM, Unit, quote};
+use std::path::{Path, PathBuf};
+
+const WHEEL: &str = "wheel";
+const LAUNCH: &str = "launch_rpm";
+const TRACE: &str = "trace";
+const REMARK: &str = "remark";
+const MEETING: &str = "meeting";
+
+/// How the cells of a column are read.
+#[derive(Clone, Copy)]
+enum Form {
+    Seconds,
+    Rpm,
+    /// A bare number in this unit.
+    In(&'static Unit),
+    /// A number with its own unit.
+    WithUnit,
+}
+
+struct Column {
+    name: &'static str,
+    shown: Shown,
+    form: Form,
+}
+
+const fn column(name: &'static str, shown: Shown, form: Form) -> Column {
+    Column { name, shown, form }
+}
+
+static COLUMNS: [Column; 16] = [
+    column("sixty_foot_s", Shown::Time(Mark::Ft60), Form::Seconds),
+    column("60 ft", Shown::Time(Mark::Ft60), Form::Seconds),
+    column("330_s", Shown::Time(Mark::Ft330), Form::Seconds),
+    column("660_s", Shown::Time(Mark::Ft660), Form::Seconds),
+    column("1000_s", Shown::Time(Mark::Ft1000), Form::Seconds),
+    column("1320_s", Shown::Time(Mark::Ft1320), Form::Seconds),
+    column("660_speed", Shown::TrapSpeed(Mark::Ft660), Form::WithUnit),
+    column(
+        "660_speed_m_s",
+        Shown::TrapSpeed(Mark::Ft660),
+        Form::In(units::M_S),
+    ),
+    column(
+        "660_speed_kmh",
+        Shown::TrapSpeed(Mark::Ft660),
+        Form::In(units::KM_H),
+    ),
+    column(
+        "660_speed_mph",
+        Shown::TrapSpeed(Mark::Ft660),
+        Form::In(units::MPH),
+    ),
+    column("1320_speed", Shown::TrapSpeed(Mark::Ft1320), Form::WithUnit),
+    column(
+        "1320_speed_m_s",
+        Shown::TrapSpeed(Mark::Ft1320),
+        Form::In(units::M_S),
+    ),
+    column(
+        "1320_speed_kmh",
+        Shown::TrapSpeed(Mark::Ft1320),
+        Form::In(units::KM_H),
+    ),
+    column(
+        "1320_speed_mph",
+        Shown::TrapSpeed(Mark::Ft1320),
+        Form::In(units::MPH),
+    ),
+    column("lowest_rpm", Shown::LowestEngineSpeed, Form::Rpm),
+    column("lock_s", Shown::LockUp, Form::Seconds),
+];
+
+/// The slips of a file, and every file that was read for them.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Slips {
+    /// One a row.
+    pub runs: Vec<Slip>,
+    /// The file itself, and the logs it names.
+    pub files: Vec<PathBuf>,
+}
+
+/// Reads a file of time slips, one run a row; columns by name, in any order, an empty cell is
+/// unknown. Logs that it names lie beside it.
+///
+/// # Errors
+/// With everything that is wrong in the file.
+pub fn read(path: &Path, wheels: &Flywheels) -> Result<Slips, Refusal> {
+    let diagnostics = Diagnostics::default();
+    let runs =
+        file::read_itself(&diagnostics, path, file::TABLE_LIMIT_BYTES).and_then(|(file, text)| {
+            let table = CsvTable::parse(&diagnostics, file, &text)?;
+            runs(&diagnostics, &table, wheels, path)
+        });
+    let outcome = diagnostics.close();
+    match runs {
+        Some(runs) if outcome.problems.is_empty() => {
+            let mut files = vec![path.to_owned()];
+            files.extend(outcome.files);
+            Ok(Slips { runs, files })
+        }
+        _ => Err(Refusal::new(outcome.sources, outcome.problems)),
+    }
+}
+
+fn runs(
+    diagnostics: &Diagnostics,
+    table: &CsvTable,
+    wheels: &Flywheels,
+    path: &Path,
+) -> Option<Vec<Slip>> {
+    let known: Vec<&'static str> = [WHEEL, LAUNCH, TRACE, REMARK, MEETING]
+        .into_iter()
+        .chain(COLUMNS.iter().map(|column| column.name))
+        .collect();
+    table.check_columns(diagnostics, &known);
+    let runs: Vec<Slip> = table
+        .rows
+        .iter()
+        .enumerate()
+        .filter_map(|(index, row)| run(diagnostics, table, wheels, path, (index + 1, row)))
+        .collect();
+    if runs.is_empty() && diagnostics.problem_count() == 0 {
+        diagnostics.problem(
+            Problem::new(Place::whole(table.file), "there are no runs in this file")
+                .help("one run a row, such as launch_rpm and sixty_foot_s"),
+        );
+    }
+    Some(runs)
+}
+
+fn run(
+    diagnostics: &Diagnostics,
+    table: &CsvTable,
+    wheels: &Flywheels,
+    path: &Path,
+    (row, cells): (usize, &[Cell]),
+) -> Option<Slip> {
+    let cell = |name: &str| {
+        let at = table.column(name)?;
+        cells.get(at).filter(|cell| !cell.text.is_empty())
+    };
+    let wheel = match cell(WHEEL) {
+        Some(cell) => wheel_of(diagnostics, cell, wheels)?,
+        None => wheels.all().iter().position(|wheel| {
+            wheels
+                .fitted()
+                .is_some_and(|fitted| fitted.name() == wheel.name())
+        })?,
+    };
+    let launch_speed_rad_s = match cell(LAUNCH) {
+        Some(cell) => Some(engine_speed(diagnostics, LAUNCH, cell)?),
+        None => None,
+    };
+    let figures: Option<Vec<SlipFigure>> = COLUMNS
+        .iter()
+        .filter_map(|column| Some((column, cell(column.name)?)))
+        .map(|(column, cell)| figure(diagnostics, column, cell))
+        .collect();
+    let log = match cell(TRACE) {
+        Some(cell) => {
+            let folder = path.parent().unwrap_or(Path::new(""));
+            Some(trace_file::read_beside(
+                diagnostics,
+                &folder.join(&cell.text),
+                &cell.place,
+            )?)
+        }
+        None => None,
+    };
+    let figures = figures?;
+    if figures.is_empty() && log.is_none() {
+        let place = cells.first()?.place.clone();
+        diagnostics.problem(
+            Problem::new(place, "this run shows nothing")
+                .help("a run needs one figure at least, such as its sixty_foot_s"),
+        );
+        return None;
+    }
+    Some(Slip {
+        row,
+        wheel,
+        launch_speed_rad_s,
+        figures,
+        log,
+        remark: cell(REMARK).map(|cell| cell.text.clone()),
+    })
+}
+
+fn wheel_of(diagnostics: &Diagnostics, cell: &Cell, wheels: &Flywheels) -> Option<usize> {
+    let names = || wheels.all().iter().map(crate::car::Flywheel::name);
+    let found = names().position(|name| name == cell.text);
+    if found.is_none() {
+        let title = format!(
+            "no flywheel of the sheet is called \"{}\"",
+            quote(&cell.text)
+        );
+        let problem = Problem::new(cell.place.clone(), title).help(format!(
+            "the sheet's flywheels: {}",
+            names().collect::<Vec<_>>().join(", ")
+        ));
+        diagnostics.problem(match nearest(&cell.text, names()) {
+            Some(near) => problem.label(format!("did you mean {near}?")),
+            None => problem,
+        });
+    }
+    found
+}
+
+/// Most that a time on a slip can be, s, and a speed, m/s: guards against a wrong column.
+const MOST_TIME_S: f64 = 60.0;
+const MOST_SPEED_M_S: f64 = 200.0;
+
+fn figure(diagnostics: &Diagnostics, column: &Column, cell: &Cell) -> Option<SlipFigure> {
+    let step = last_digit(&cell.text);
+    let (value, step, most) = match column.form {
+        Form::Seconds => (number(diagnostics, column.name, cell)?, step, MOST_TIME_S),
+        Form::Rpm => (
+            engine_speed(diagnostics, column.name, cell)?,
+            RPM.to_si(step),
+            f64::INFINITY,
+        ),
+        Form::In(unit) => (
+            unit.to_si(number(diagnostics, column.name, cell)?),
+            unit.to_si(step),
+            MOST_SPEED_M_S,
+        ),
+        Form::WithUnit => match units::parse(&cell.text, Kind::Speed) {
+            Ok(speed) => (speed, step * MOST_SPEED_UNIT_M_S, MOST_SPEED_M_S),
+            Err(error) => {
+                diagnostics.problem(
+                    Problem::new(cell.place.clone(), format!("{}: {error}", column.name))
+                        .help("a speed with its unit, such as 158.2 km/h; or name the column 1320_speed_kmh"),
+                );
+                return None;
+            }
+        },
+    };
+    if value > 0.0 && value <= most {
+        return Some(SlipFigure {
+            shown: column.shown,
+            value,
+            step,
+        });
+    }
+    diagnostics.problem(
+        Problem::new(
+            cell.place.clone(),
+            format!("{} = {} is out of range", column.name, quote(&cell.text)),
+        )
+        .label("not what a slip shows")
+        .help("look whether the columns have the right names and units"),
+    );
+    None
+}
+
+/// The largest of the units that speeds are read in, m/s: a step is never taken too small.
+const MOST_SPEED_UNIT_M_S: f64 = 1.0;
+
+/// Step of the last digit of a number as written: 0.001 for `1.934`.
+fn last_digit(text: &str) -> f64 {
+    let number: String = text
+        .chars()
+        .take_while(|c| c.is_ascii_digit() || *c == '.')
+        .collect();
+    let decimals = number
+        .split_once('.')
+        .map_or(0, |(_, decimals)| decimals.len());
+    i32::try_from(decimals).map_or(0.0, |decimals| 10_f64.powi(-decimals))
+}

@@ -1,0 +1,187 @@
+//! `flyheft/fit/1`.
+
+use super::decide::VerdictFields;
+use super::{Read, document, rpm};
+use crate::car::slip::Shown;
+use crate::sheet::Reading;
+use crate::shown::FitWork;
+use crate::shown::text::si_symbol;
+use crate::study::fit::{RunFit, Unknown};
+use serde::Serialize;
+
+#[derive(Debug, Serialize)]
+struct Document<'a> {
+    schema: &'static str,
+    title: &'a str,
+    unknowns: Vec<UnknownFields<'a>>,
+    correlations: Vec<CorrelationFields<'a>>,
+    effective_draws: f64,
+    draws: usize,
+    trusted: bool,
+    settled: bool,
+    runs: Vec<RunFields<'a>>,
+    not_told_apart: Vec<[&'a str; 2]>,
+    next_run: Option<NextRunFields<'a>>,
+    before: VerdictFields<'a>,
+    after: VerdictFields<'a>,
+    launches_computed: usize,
+    #[serde(flatten)]
+    read: Read,
+}
+
+#[derive(Debug, Serialize)]
+struct UnknownFields<'a> {
+    key: &'a str,
+    /// SI unit; empty for a bare number.
+    unit: &'static str,
+    prior: f64,
+    prior_sd: f64,
+    posterior: f64,
+    posterior_sd: f64,
+    posterior_ci95: [f64; 2],
+    from_slips_share: f64,
+    at_its_end: bool,
+}
+
+#[derive(Debug, Serialize)]
+struct CorrelationFields<'a> {
+    a: &'a str,
+    b: &'a str,
+    r: f64,
+}
+
+#[derive(Debug, Serialize)]
+struct RunFields<'a> {
+    row: usize,
+    wheel: Option<&'a str>,
+    launch_rpm: f64,
+    weight: f64,
+    /// Sixty-foot time read less the model's; `null` where the slip has none.
+    residual_s: Option<f64>,
+    figures: Vec<FigureFields>,
+    remark: Option<&'a str>,
+}
+
+#[derive(Debug, Serialize)]
+struct FigureFields {
+    figure: &'static str,
+    read: f64,
+    model: f64,
+    sd: f64,
+}
+
+#[derive(Debug, Serialize)]
+struct NextRunFields<'a> {
+    wheel: Option<&'a str>,
+    launch_rpm: f64,
+    why: &'static str,
+    between: [Option<&'a str>; 2],
+    gain_share: f64,
+}
+
+/// Why a run is worth making: the only reason there is.
+pub(super) const WHY_NEXT: &str = "tells_the_wheels_apart";
+
+impl<'a> UnknownFields<'a> {
+    fn of(reading: &Reading, unknown: &'a Unknown) -> Self {
+        let kind = reading
+            .doubts
+            .iter()
+            .find(|doubt| doubt.input.key == unknown.input.key)
+            .and_then(|doubt| doubt.kind);
+        Self {
+            key: &unknown.input.key,
+            unit: si_symbol(kind),
+            prior: unknown.prior,
+            prior_sd: unknown.prior_sd,
+            posterior: unknown.posterior,
+            posterior_sd: unknown.posterior_sd,
+            posterior_ci95: [unknown.interval.0, unknown.interval.1],
+            from_slips_share: unknown.from_slips_share,
+            at_its_end: unknown.at_its_end,
+        }
+    }
+}
+
+fn run<'a>(reading: &'a Reading, run: &'a RunFit) -> RunFields<'a> {
+    let figures: Vec<FigureFields> = run
+        .slip
+        .figures
+        .iter()
+        .zip(&run.predicted)
+        .zip(&run.spread)
+        .map(|((figure, model), sd)| {
+            let shown = |value: f64| match figure.shown {
+                Shown::LowestEngineSpeed => rpm(value),
+                _ => value,
+            };
+            FigureFields {
+                figure: figure.shown.identifier(),
+                read: shown(figure.value),
+                model: shown(*model),
+                sd: shown(*sd),
+            }
+        })
+        .collect();
+    RunFields {
+        row: run.slip.row,
+        wheel: name(reading, run.slip.wheel),
+        launch_rpm: rpm(run.launch_speed_rad_s),
+        weight: run.weight,
+        residual_s: run.sixty_foot_residual_s(),
+        figures,
+        remark: run.slip.remark.as_deref(),
+    }
+}
+
+fn name(reading: &Reading, wheel: usize) -> Option<&str> {
+    let wheel = reading.car.flywheels.all().get(wheel)?;
+    Some(wheel.name())
+}
+
+/// What slips said, as a document.
+pub fn fit(reading: &Reading, work: &FitWork) -> String {
+    let fit = &work.fit;
+    let key = |index: usize| {
+        fit.unknowns
+            .get(index)
+            .map(|unknown| unknown.input.key.as_str())
+    };
+    let pairs = || {
+        fit.correlations
+            .iter()
+            .filter_map(|(a, b, r)| Some((key(*a)?, key(*b)?, *r)))
+    };
+    document(&Document {
+        schema: "flyheft/fit/1",
+        title: &reading.car.title,
+        unknowns: fit
+            .unknowns
+            .iter()
+            .map(|unknown| UnknownFields::of(reading, unknown))
+            .collect(),
+        correlations: pairs()
+            .map(|(a, b, r)| CorrelationFields { a, b, r })
+            .collect(),
+        effective_draws: fit.draws.effective(),
+        draws: fit.made,
+        trusted: fit.trusted(),
+        settled: fit.settled,
+        runs: fit.runs.iter().map(|one| run(reading, one)).collect(),
+        not_told_apart: fit
+            .not_told_apart()
+            .filter_map(|(a, b, _)| Some([key(*a)?, key(*b)?]))
+            .collect(),
+        next_run: work.next.as_ref().map(|next| NextRunFields {
+            wheel: name(reading, next.wheel),
+            launch_rpm: rpm(next.launch_speed_rad_s),
+            why: WHY_NEXT,
+            between: [name(reading, next.between.0), name(reading, next.between.1)],
+            gain_share: next.gain_share,
+        }),
+        before: VerdictFields::of(&work.before),
+        after: VerdictFields::of(&work.after),
+        launches_computed: fit.launches + work.before.launches + work.after.launches,
+        read: Read::of(reading),
+    })
+}

@@ -1,0 +1,53 @@
+//! What a run's own log adds to its slip.
+
+use super::model::LOCK_ERROR_S;
+use crate::car::Car;
+use crate::car::slip::{Shown, Slip, SlipFigure};
+use crate::car::track::Mark;
+use crate::launch::{Attempt, LaunchError, Rig, run, trace};
+use crate::study::logged_run::{launch_speed_rad_s, overlay};
+
+/// The model's run is looked at this often, s: finer than any log.
+const EVERY_S: f64 = 0.01;
+
+/// Adds to a slip what its log tells and the slip does not: launch speed, lowest engine speed,
+/// lock-up. A log in which first bite cannot be found adds nothing.
+///
+/// # Errors
+/// When the launch beside it cannot be computed.
+pub fn with_log(car: &Car, slip: &Slip) -> Result<Slip, LaunchError> {
+    let mut slip = slip.clone();
+    let (Some(log), Some(wheel)) = (&slip.log, car.flywheels.all().get(slip.wheel)) else {
+        return Ok(slip);
+    };
+    let rig = Rig::new(car, wheel);
+    slip.launch_speed_rad_s = slip
+        .launch_speed_rad_s
+        .or_else(|| launch_speed_rad_s(log, &rig));
+    let Some(speed) = slip.launch_speed_rad_s else {
+        return Ok(slip);
+    };
+    let attempt = Attempt::from_speed(speed);
+    let launch = run(&rig, &attempt, Mark::Ft60)?;
+    let points = trace(&rig, &attempt, Mark::Ft60, EVERY_S)?;
+    let Some(found) = overlay(log, &rig, &launch, &points) else {
+        return Ok(slip);
+    };
+    let mut add = |shown: Shown, value: Option<f64>, step: f64| {
+        if let Some(value) = value.filter(|_| slip.figure(shown).is_none()) {
+            slip.figures.push(SlipFigure { shown, value, step });
+        }
+    };
+    let logged = found.logged;
+    add(
+        Shown::LowestEngineSpeed,
+        logged.lowest.map(|lowest| lowest.speed.value),
+        0.0,
+    );
+    add(
+        Shown::LockUp,
+        logged.lock_at_s.map(|lock| lock.value),
+        LOCK_ERROR_S,
+    );
+    Ok(slip)
+}

@@ -1,0 +1,100 @@
+//! What the model says a slip should show.
+
+use crate::car::Car;
+use crate::car::constants::{FOOT_M, RAD_S_PER_RPM};
+use crate::car::slip::{Shown, Slip, SlipFigure};
+use crate::car::track::Mark;
+use crate::launch::{Launch, Rig, SEARCH_ACCURACY, run_with};
+use crate::study::scatter::scattered_rig::ScatteredRig;
+
+/// Length of a speed trap, m: 66 ft up to the mark (published geometry of drag strips).
+const TRAP_M: f64 = 66.0 * FOOT_M;
+/// Standard error of a strip's times, s (common practice, no source).
+pub const TIMING_ERROR_S: f64 = 0.001;
+/// Standard error of a trap speed as a share of it (common practice, no source).
+pub const TRAP_ERROR_SHARE: f64 = 0.002;
+/// Standard error of an engine speed as read: ± 50 rpm, a bet of 19 to 1, is two of these
+/// (common practice, no source).
+pub const SPEED_READ_ERROR_RAD_S: f64 = 25.0 * RAD_S_PER_RPM;
+/// Standard error of a lock-up time read off a log, s (common practice, no source).
+pub const LOCK_ERROR_S: f64 = 0.015;
+
+/// What differs from run to run, each in its own standard deviations.
+pub const CHANCES: usize = 3;
+
+/// Chances of one run in standard deviations: release, grip, launch speed as read.
+pub type RunChances = [f64; CHANCES];
+
+/// The launch that the model makes of a slip; `None` where it does not get as far as the slip.
+fn launch_of(
+    car: &Car,
+    slip: &Slip,
+    launch_speed_rad_s: f64,
+    chances: &RunChances,
+) -> Option<Launch> {
+    let wheel = car.flywheels.all().get(slip.wheel)?;
+    let rig = ScatteredRig::new(Rig::new(car, wheel));
+    let [release, grip, speed] = *chances;
+    let speed_sd_rad_s = match slip.launch_speed_rad_s {
+        Some(_) => SPEED_READ_ERROR_RAD_S,
+        None => rig.law.launch_sd_rad_s,
+    };
+    let speed_rad_s = launch_speed_rad_s + speed * speed_sd_rad_s;
+    let attempt = rig.law.attempt(speed_rad_s, release, grip);
+    let to = slip
+        .figures
+        .iter()
+        .map(|figure| figure.shown.mark())
+        .max()?;
+    run_with(&rig.rig, &attempt, to, &SEARCH_ACCURACY).ok()
+}
+
+/// What the slip should show with these chances, a number a figure, SI; `None` where the model's
+/// run does not show it.
+pub fn predicted(
+    car: &Car,
+    slip: &Slip,
+    launch_speed_rad_s: f64,
+    chances: &RunChances,
+) -> Option<Vec<f64>> {
+    let launch = launch_of(car, slip, launch_speed_rad_s, chances)?;
+    slip.figures
+        .iter()
+        .map(|figure| shown(&launch, figure.shown))
+        .collect()
+}
+
+fn shown(launch: &Launch, what: Shown) -> Option<f64> {
+    match what {
+        Shown::Time(mark) => launch.time_s(mark),
+        Shown::TrapSpeed(mark) => trap_speed_m_s(launch, mark),
+        Shown::LowestEngineSpeed => Some(launch.slowest_rad_s),
+        Shown::LockUp => launch.lock_at_s,
+    }
+}
+
+/// Mean speed through the trap before a mark, m/s: `v − a L/(2v)`, with the acceleration from the
+/// mark before, `a = (v² − u²)/(2d)`. For constant power this is within 0.03 % of the exact mean.
+fn trap_speed_m_s(launch: &Launch, mark: Mark) -> Option<f64> {
+    let speed = |mark: Mark| {
+        let passed = launch.marks.iter().find(|passed| passed.mark == mark)?;
+        Some(passed.speed_m_s)
+    };
+    let before = mark.up_to().filter(|other| *other < mark).last()?;
+    let (u, v) = (speed(before)?, speed(mark)?);
+    let length_m = mark.distance_m() - before.distance_m();
+    let acceleration = (v * v - u * u) / (2.0 * length_m);
+    Some(v - acceleration * TRAP_M / (2.0 * v))
+}
+
+/// Standard error of a figure as the slip shows it, SI: the timing's own and what was rounded
+/// away (a step's width over √12, JCGM 100, 4.3.7).
+pub fn reading_error(figure: &SlipFigure) -> f64 {
+    let own = match figure.shown {
+        Shown::Time(_) => TIMING_ERROR_S,
+        Shown::TrapSpeed(_) => TRAP_ERROR_SHARE * figure.value,
+        Shown::LowestEngineSpeed => SPEED_READ_ERROR_RAD_S,
+        Shown::LockUp => LOCK_ERROR_S,
+    };
+    own.hypot(figure.step / 12_f64.sqrt())
+}

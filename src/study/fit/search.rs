@@ -1,0 +1,556 @@
+//! The most probable values of the unknowns, and weighted draws about them.
+
+use super::evidence::{Spread, log_likelihood, residual, weight};
+use super::plausible::{self, Implausible};
+use crate::car::Car;
+use crate::car::doubt::{DoubtedCar, DoubtedInput, JointDraws};
+use crate::car::slip::{Shown, Slip};
+use crate::car::track::Mark;
+use crate::launch::Rig;
+use crate::numerics::checked::Positive;
+use crate::numerics::importance::{WeightedDraws, importance_draws};
+use crate::numerics::least_squares::{DifferenceStep, LeastSquaresError, least_squares};
+use crate::numerics::quantile::normal_share;
+use crate::study::decide::own_aim::own_aim;
+use crate::study::scatter::scattered_rig::ScatteredRig;
+use crate::study::{Progress, StudyError};
+use nalgebra::DMatrix;
+use thiserror::Error;
+
+/// Unknowns that a fit looks for where nobody names others.
+pub const USUAL_UNKNOWNS: [&str; 10] = [
+    "tyre.grip",
+    "tyre.sliding_share",
+    "tyre.peak_slip",
+    "clutch.capacity",
+    "clutch.release_time",
+    "gearbox.efficiency",
+    "car.drag_area",
+    "engine.torque_scale",
+    "driver.lift.to",
+    "driver.lift.at",
+];
+
+/// Effective draws below this share of those made: the fit is not to be trusted.
+pub const LEAST_EFFECTIVE_SHARE: f64 = 0.1;
+/// Rounds of least squares with the slips' weights and spreads brought up to date in between.
+const ROUNDS: usize = 4;
+/// Scores that still move by less than this between rounds have come to rest.
+const AT_REST: f64 = 0.01;
+/// Step of a slope, standard deviations of the prior: small beside what is known, far above the
+/// launches' own accuracy.
+const STEP: f64 = 0.05;
+/// Launches that the draws of a fit may take.
+const LAUNCHES_FOR_DRAWS: usize = 24_000;
+/// Fewest and most draws.
+const DRAWS: (usize, usize) = (256, 2048);
+
+/// What is asked of a fit.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FitQuestion {
+    /// Keys of the unknowns; empty: the usual ones that the sheet leaves in doubt.
+    pub unknowns: Vec<String>,
+    /// Seed of the draws.
+    pub seed: u32,
+}
+
+/// Why there is no fit.
+#[derive(Debug, Error)]
+pub enum FitError {
+    /// A launch could not be computed, or somebody stopped it.
+    #[error(transparent)]
+    Study(#[from] StudyError),
+    /// A slip that no car of this sheet can have run.
+    #[error(transparent)]
+    Implausible(#[from] Implausible),
+    /// A key that the sheet does not leave in doubt.
+    #[error("\"{0}\" is no value that the sheet leaves in doubt")]
+    NotInDoubt(String),
+    /// Nothing in doubt at all.
+    #[error("the sheet leaves nothing in doubt that slips could say anything of")]
+    NothingInDoubt,
+    /// There are no slips.
+    #[error("there are no slips")]
+    NoSlips,
+    /// The model's run with the sheet's own values does not show what a slip shows.
+    #[error("row {row}: the model's run does not get as far as this slip, whatever was tried")]
+    OutOfReach {
+        /// Row.
+        row: usize,
+    },
+    /// The search found no values.
+    #[error("no values fit: {0}")]
+    Search(#[from] LeastSquaresError),
+    /// No draw about the best values was possible.
+    #[error("no draw about the best values is possible")]
+    NoDraws,
+}
+
+/// One unknown before and after.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Unknown {
+    /// What was in doubt, and how.
+    pub input: DoubtedInput,
+    /// Its place among the car's doubted inputs.
+    pub position: usize,
+    /// Mean before, SI.
+    pub prior: f64,
+    /// Standard deviation before, SI.
+    pub prior_sd: f64,
+    /// Mean after, SI.
+    pub posterior: f64,
+    /// Standard deviation after, SI.
+    pub posterior_sd: f64,
+    /// 95 % interval after, SI.
+    pub interval: (f64, f64),
+    /// How much of what is now known comes from the slips: 0 none, 1 all.
+    pub from_slips_share: f64,
+    /// Whether the best value lies at the end of what the sheet thought possible.
+    pub at_its_end: bool,
+}
+
+/// One run after the fit.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RunFit {
+    /// The slip.
+    pub slip: Slip,
+    /// Launch speed that was taken for it, rad/s.
+    pub launch_speed_rad_s: f64,
+    /// Its say: 1 in full, towards 0 the odder it is.
+    pub weight: f64,
+    /// What the model shows in place of each figure with the best values, SI.
+    pub predicted: Vec<f64>,
+    /// Standard deviation of each figure, readings and chance together, SI.
+    pub spread: Vec<f64>,
+}
+
+impl RunFit {
+    /// Sixty-foot time read less the model's, s, if the slip has one.
+    pub fn sixty_foot_residual_s(&self) -> Option<f64> {
+        self.slip
+            .figures
+            .iter()
+            .zip(&self.predicted)
+            .find(|(figure, _)| figure.shown == Shown::Time(Mark::Ft60))
+            .map(|(figure, predicted)| figure.value - predicted)
+    }
+}
+
+/// What slips said.
+#[derive(Debug, Clone)]
+pub struct Fit {
+    /// The unknowns.
+    pub unknowns: Vec<Unknown>,
+    /// Correlation of each pair of them, by their places.
+    pub correlations: Vec<(usize, usize, f64)>,
+    /// The runs.
+    pub runs: Vec<RunFit>,
+    /// Weighted draws of the unknowns, SI.
+    pub draws: WeightedDraws,
+    /// Draws that were made.
+    pub made: usize,
+    /// Whether the search came to rest.
+    pub settled: bool,
+    /// The car with the unknowns drawn together as the slips left them.
+    pub doubted: DoubtedCar,
+    /// The car at the mean of the draws.
+    pub car: Car,
+    /// Launches that this took, about.
+    pub launches: usize,
+}
+
+impl Fit {
+    /// Whether enough draws carry weight.
+    pub fn trusted(&self) -> bool {
+        #[expect(clippy::cast_precision_loss, reason = "thousands of draws")]
+        let made = self.made as f64;
+        self.draws.effective() >= LEAST_EFFECTIVE_SHARE * made
+    }
+
+    /// Runs whose say is small: a missed shift, another car.
+    pub fn odd_runs(&self) -> impl Iterator<Item = &RunFit> {
+        self.runs.iter().filter(|run| run.weight < ODD_BELOW)
+    }
+
+    /// Pairs of unknowns that the slips hardly tell apart.
+    pub fn not_told_apart(&self) -> impl Iterator<Item = &(usize, usize, f64)> {
+        self.correlations
+            .iter()
+            .filter(|(_, _, r)| r.abs() >= TOGETHER_FROM)
+    }
+}
+
+/// A run with less say than this is odd.
+pub const ODD_BELOW: f64 = 0.3;
+/// Two unknowns correlated this strongly are hardly told apart.
+pub const TOGETHER_FROM: f64 = 0.9;
+
+/// The car as a function of the unknowns' scores, all other doubted values as stated.
+struct Space<'d> {
+    doubted: &'d DoubtedCar,
+    positions: Vec<usize>,
+}
+
+impl Space<'_> {
+    fn input(&self, unknown: usize) -> Option<&DoubtedInput> {
+        self.doubted.inputs().get(*self.positions.get(unknown)?)
+    }
+
+    /// Values of the unknowns at scores, SI: a normal input lies its score of standard
+    /// deviations off, a rectangular one where the normal has the same share below.
+    fn values(&self, scores: &[f64]) -> Vec<f64> {
+        scores
+            .iter()
+            .enumerate()
+            .filter_map(|(unknown, score)| {
+                let input = self.input(unknown)?;
+                let share = normal_share(*score).clamp(f64::MIN_POSITIVE, 1.0 - f64::EPSILON);
+                Some(input.doubt.quantile(input.nominal, share))
+            })
+            .collect()
+    }
+
+    fn car(&self, values: &[f64]) -> Option<Car> {
+        let mut all: Vec<f64> = self
+            .doubted
+            .inputs()
+            .iter()
+            .map(|input| input.nominal)
+            .collect();
+        for (position, value) in self.positions.iter().zip(values) {
+            *all.get_mut(*position)? = *value;
+        }
+        self.doubted.with_values(&all)
+    }
+}
+
+/// A slip with the launch speed taken for it, its spread and its weight.
+struct Held<'s> {
+    slip: &'s Slip,
+    launch_speed_rad_s: f64,
+    spread: Spread,
+    weight: f64,
+}
+
+/// Holds slips against the model.
+///
+/// # Errors
+/// When there is nothing to fit or to fit with, a slip is none of this car's, or no values fit.
+pub fn fit(
+    doubted: &DoubtedCar,
+    slips: &[Slip],
+    question: &FitQuestion,
+    progress: &dyn Progress,
+) -> Result<Fit, FitError> {
+    let space = Space {
+        positions: positions(doubted, question)?,
+        doubted,
+    };
+    let nominal = doubted.nominal();
+    if slips.is_empty() {
+        return Err(FitError::NoSlips);
+    }
+    for slip in slips {
+        plausible::check(nominal, slip)?;
+    }
+    let unknowns = space.positions.len();
+    let mut scores = vec![0.0; unknowns];
+    let mut held = slips
+        .iter()
+        .map(|slip| hold(nominal, slip, launch_speed(nominal, slip, slips)?))
+        .collect::<Result<Vec<_>, FitError>>()?;
+    let mut found = None;
+    for _ in 0..ROUNDS {
+        if progress.stopped() {
+            return Err(StudyError::Stopped.into());
+        }
+        let best = round(&space, &held, &scores)?;
+        let moved = best
+            .parameters
+            .iter()
+            .zip(&scores)
+            .map(|(a, b)| (a - b).abs())
+            .fold(0.0, f64::max);
+        scores.clone_from(&best.parameters);
+        found = Some(best);
+        let car = space.car(&space.values(&scores)).ok_or(FitError::NoDraws)?;
+        for run in &mut held {
+            let speed = run.launch_speed_rad_s;
+            run.spread = spread(&car, run.slip, speed)?;
+            let off = residual(&car, run.slip, speed, &run.spread);
+            let off = off.ok_or(FitError::OutOfReach { row: run.slip.row })?;
+            run.weight = weight(off.norm_squared(), run.slip.figures.len());
+        }
+        if moved < AT_REST {
+            break;
+        }
+    }
+    let best = found.ok_or(FitError::NoDraws)?;
+    let covariance = best.unit_covariance().ok_or(FitError::NoDraws)?;
+    drawn(
+        &space,
+        &held,
+        (&scores, &covariance),
+        best.settled,
+        question.seed,
+        progress,
+    )
+}
+
+fn positions(doubted: &DoubtedCar, question: &FitQuestion) -> Result<Vec<usize>, FitError> {
+    if question.unknowns.is_empty() {
+        let usual: Vec<usize> = USUAL_UNKNOWNS
+            .iter()
+            .filter_map(|key| doubted.position(key))
+            .collect();
+        return if usual.is_empty() {
+            Err(FitError::NothingInDoubt)
+        } else {
+            Ok(usual)
+        };
+    }
+    question
+        .unknowns
+        .iter()
+        .map(|key| {
+            let position = doubted.position(key);
+            position.ok_or_else(|| FitError::NotInDoubt(key.clone()))
+        })
+        .collect()
+}
+
+/// Launch speed taken for a slip: as read; else the mean of those read with the same flywheel;
+/// else that flywheel's aim in the sheet.
+fn launch_speed(nominal: &Car, slip: &Slip, slips: &[Slip]) -> Result<f64, FitError> {
+    if let Some(speed) = slip.launch_speed_rad_s {
+        return Ok(speed);
+    }
+    let read: Vec<f64> = slips
+        .iter()
+        .filter(|other| other.wheel == slip.wheel)
+        .filter_map(|other| other.launch_speed_rad_s)
+        .collect();
+    if !read.is_empty() {
+        return Ok(crate::numerics::summary::mean(&read));
+    }
+    let out_of_reach = || FitError::OutOfReach { row: slip.row };
+    let wheel = nominal
+        .flywheels
+        .all()
+        .get(slip.wheel)
+        .ok_or_else(out_of_reach)?;
+    let rig = ScatteredRig::new(Rig::new(nominal, wheel));
+    let aim = own_aim(&rig, &nominal.driver.launch_range)?;
+    aim.map(|aim| aim.aim_rad_s).ok_or_else(out_of_reach)
+}
+
+fn spread(car: &Car, slip: &Slip, launch_speed_rad_s: f64) -> Result<Spread, FitError> {
+    Spread::of(car, slip, launch_speed_rad_s).ok_or(FitError::OutOfReach { row: slip.row })
+}
+
+fn hold<'s>(car: &Car, slip: &'s Slip, launch_speed_rad_s: f64) -> Result<Held<'s>, FitError> {
+    Ok(Held {
+        slip,
+        launch_speed_rad_s,
+        spread: spread(car, slip, launch_speed_rad_s)?,
+        weight: 1.0,
+    })
+}
+
+/// Least squares with every slip's spread and weight as they are.
+fn round(
+    space: &Space<'_>,
+    held: &[Held<'_>],
+    start: &[f64],
+) -> Result<crate::numerics::least_squares::LeastSquares, FitError> {
+    let residuals = |scores: &[f64]| {
+        let car = space.car(&space.values(scores))?;
+        let mut all = scores.to_vec();
+        for run in held {
+            let off = residual(&car, run.slip, run.launch_speed_rad_s, &run.spread)?;
+            all.extend(off.iter().map(|off| off * run.weight.sqrt()));
+        }
+        Some(all)
+    };
+    let step = Positive::new(STEP).map_or_else(Vec::new, |step| {
+        vec![DifferenceStep::Fixed(step); start.len()]
+    });
+    Ok(least_squares(start, &step, &residuals)?)
+}
+
+/// Weighted draws about the best scores, and what they say.
+fn drawn(
+    space: &Space<'_>,
+    held: &[Held<'_>],
+    (scores, covariance): (&[f64], &DMatrix<f64>),
+    settled: bool,
+    seed: u32,
+    progress: &dyn Progress,
+) -> Result<Fit, FitError> {
+    let count = (LAUNCHES_FOR_DRAWS / held.len().max(1)).clamp(DRAWS.0, DRAWS.1);
+    progress.expect(count);
+    let log_density = |scores: &[f64]| {
+        progress.advance();
+        if progress.stopped() {
+            return None;
+        }
+        let prior: f64 = scores.iter().map(|score| -0.5 * score * score).sum();
+        let car = space.car(&space.values(scores))?;
+        let likelihood: Option<f64> = held
+            .iter()
+            .map(|run| {
+                let off = residual(&car, run.slip, run.launch_speed_rad_s, &run.spread)?;
+                Some(log_likelihood(off.norm_squared(), run.slip.figures.len()))
+            })
+            .sum();
+        Some(prior + likelihood?)
+    };
+    let about = |centre: &[f64], covariance: &DMatrix<f64>, count: usize, seed: u32| {
+        let count = u32::try_from(count).ok()?;
+        importance_draws(centre, covariance, count, seed, log_density)
+    };
+    // The first draws only find out how the likelihood really lies about its best place.
+    let first = about(scores, &(covariance * WIDER), count / 4, seed).ok_or(FitError::NoDraws)?;
+    let (centre, wide) = moments(&first, scores, covariance);
+    let draws = about(&centre, &(wide * WIDER), count, seed.wrapping_add(1));
+    if progress.stopped() {
+        return Err(StudyError::Stopped.into());
+    }
+    let draws = draws.ok_or(FitError::NoDraws)?;
+    let launches = held.len() * (count + count / 4);
+    report(space, held, (scores, &draws), (count, settled, launches))
+}
+
+/// Draws are made a little wider than what they are to show: tails missed weigh more than effort.
+const WIDER: f64 = 1.2;
+/// Effective draws from which on the moments of the first ones are better than the curvature.
+const ENOUGH_FOR_MOMENTS: f64 = 30.0;
+
+fn moments(
+    first: &WeightedDraws,
+    scores: &[f64],
+    covariance: &DMatrix<f64>,
+) -> (Vec<f64>, DMatrix<f64>) {
+    let unknowns = scores.len();
+    if first.effective() < ENOUGH_FOR_MOMENTS {
+        return (scores.to_vec(), covariance.clone());
+    }
+    let centre = (0..unknowns).map(|index| first.mean(index)).collect();
+    let wide = DMatrix::from_fn(unknowns, unknowns, |a, b| first.covariance(a, b));
+    if wide.clone().cholesky().is_some() {
+        (centre, wide)
+    } else {
+        (scores.to_vec(), covariance.clone())
+    }
+}
+
+fn report(
+    space: &Space<'_>,
+    held: &[Held<'_>],
+    (scores, by_score): (&[f64], &WeightedDraws),
+    (made, settled, launches): (usize, bool, usize),
+) -> Result<Fit, FitError> {
+    let draws = WeightedDraws {
+        draws: by_score
+            .draws
+            .iter()
+            .map(|scores| space.values(scores))
+            .collect(),
+        weights: by_score.weights.clone(),
+    };
+    let means: Vec<f64> = (0..scores.len()).map(|index| draws.mean(index)).collect();
+    let car = space.car(&means).ok_or(FitError::NoDraws)?;
+    let unknowns = space
+        .positions
+        .iter()
+        .enumerate()
+        .filter_map(|(index, position)| {
+            let input = space.input(index)?.clone();
+            Some(unknown(
+                input,
+                *position,
+                (index, &draws),
+                *scores.get(index)?,
+            ))
+        })
+        .collect();
+    let correlations = (0..scores.len())
+        .flat_map(|a| (a + 1..scores.len()).map(move |b| (a, b)))
+        .map(|(a, b)| (a, b, draws.correlation(a, b)))
+        .collect();
+    let runs = held
+        .iter()
+        .map(|run| run_fit(&car, run))
+        .collect::<Result<_, _>>()?;
+    let weighted = draws
+        .weights
+        .iter()
+        .copied()
+        .zip(draws.draws.iter().cloned());
+    let joint = JointDraws::new(space.positions.clone(), weighted.collect());
+    Ok(Fit {
+        unknowns,
+        correlations,
+        runs,
+        made,
+        settled,
+        launches,
+        doubted: space
+            .doubted
+            .clone()
+            .with_joint(joint.ok_or(FitError::NoDraws)?),
+        draws,
+        car,
+    })
+}
+
+/// A best score this far out lies at the end of what was thought possible.
+const AT_ITS_END: f64 = 2.0;
+
+fn unknown(
+    input: DoubtedInput,
+    position: usize,
+    (index, draws): (usize, &WeightedDraws),
+    score: f64,
+) -> Unknown {
+    let (prior, prior_sd) = (
+        input.doubt.quantile(input.nominal, 0.5),
+        input.doubt.deviation(),
+    );
+    let posterior_sd = draws.deviation(index);
+    /// Share of the draws left out at either end of a 95 % interval.
+    const TAIL: f64 = 0.025;
+    Unknown {
+        input,
+        position,
+        prior,
+        prior_sd,
+        posterior: draws.mean(index),
+        posterior_sd,
+        interval: (
+            draws.quantile(index, TAIL),
+            draws.quantile(index, 1.0 - TAIL),
+        ),
+        from_slips_share: (1.0 - (posterior_sd / prior_sd).powi(2)).clamp(0.0, 1.0),
+        at_its_end: score.abs() > AT_ITS_END,
+    }
+}
+
+fn run_fit(car: &Car, run: &Held<'_>) -> Result<RunFit, FitError> {
+    let row = run.slip.row;
+    let speed = run.launch_speed_rad_s;
+    let predicted = super::model::predicted(car, run.slip, speed, &[0.0; super::model::CHANCES])
+        .ok_or(FitError::OutOfReach { row })?;
+    let spread = spread(car, run.slip, speed)?.covariance();
+    Ok(RunFit {
+        slip: run.slip.clone(),
+        launch_speed_rad_s: speed,
+        weight: run.weight.min(1.0),
+        predicted,
+        spread: spread
+            .diagonal()
+            .iter()
+            .map(|variance| variance.sqrt())
+            .collect(),
+    })
+}
