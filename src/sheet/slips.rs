@@ -100,7 +100,7 @@ pub fn read(path: &Path, wheels: &Flywheels) -> Result<Slips, Refusal> {
     let diagnostics = Diagnostics::default();
     let runs =
         file::read_itself(&diagnostics, path, file::TABLE_LIMIT_BYTES).and_then(|(file, text)| {
-            let table = CsvTable::parse(&diagnostics, file, &text)?;
+            let table = CsvTable::parse(&diagnostics, file, &text, "launch_rpm,sixty_foot_s")?;
             runs(&diagnostics, &table, wheels, path)
         });
     let outcome = diagnostics.close();

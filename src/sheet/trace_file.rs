@@ -82,7 +82,7 @@ pub(super) fn read_beside(
     named_at: &Place,
 ) -> Option<LoggedRun> {
     let (file, text) = file::read_named(diagnostics, path, named_at)?;
-    let table = CsvTable::parse(diagnostics, file, &text)?;
+    let table = CsvTable::parse(diagnostics, file, &text, "time_s,engine_rpm")?;
     logged(diagnostics, &table)
 }
 
