@@ -71,7 +71,7 @@ pub(super) fn run(args: &FitArgs) -> Result<(), Failure> {
     output.result(&if args.json {
         json::fit(&reading, &work)
     } else {
-        text::fit(&reading, &work, system).printed(&reading, system)
+        text::fit(&reading, &work, system).printed(&reading)
     })
 }
 
