@@ -55,8 +55,12 @@ pub const TIME_LIMIT_S: f64 = 60.0;
 /// How near an edge of the engine's bands counts as on it, rad/s: round-off of the guard that
 /// found it.
 const AT_THE_EDGE_RAD_S: f64 = 1e-6;
-/// More legs than any launch has: corners, lock-ups and shifts come to some tens.
-const MOST_LEGS: usize = 5000;
+/// More legs than any launch has that gets anywhere: corners, lock-ups and shifts come to some
+/// tens, a foot without reaction time that trembles on the throttle to some thousands.
+const MOST_LEGS: usize = 50_000;
+/// More evaluations of the forces than any launch needs that gets anywhere: a minute of one takes
+/// some hundred thousand. A car whose tyre or clutch is so stiff that it takes more is given up.
+const MOST_EVALUATIONS: u64 = 6_000_000;
 
 /// How a launch ended. Not finishing is a result, not an error.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -65,7 +69,7 @@ pub enum Outcome {
     Finished,
     /// The engine fell below its stall speed.
     Stalled,
-    /// Still on its way after the time limit.
+    /// Still on its way after the time limit, or given up: see [`Ending::was_given_up`].
     DidNotFinish,
 }
 
@@ -78,6 +82,21 @@ pub struct Ending {
     pub time_s: f64,
 }
 
+impl Ending {
+    /// Given up at a time, s: the motion is so quick that it takes more steps than any car's.
+    const fn given_up(time_s: f64) -> Self {
+        Self {
+            outcome: Outcome::DidNotFinish,
+            time_s,
+        }
+    }
+
+    /// Whether the run was given up before its time was over.
+    pub fn was_given_up(&self) -> bool {
+        self.outcome == Outcome::DidNotFinish && self.time_s < TIME_LIMIT_S
+    }
+}
+
 /// Why a launch could not be computed.
 #[derive(Debug, Clone, Copy, PartialEq, Error)]
 pub enum LaunchError {
@@ -88,16 +107,6 @@ pub enum LaunchError {
         launch_rpm: f64,
         /// What it said.
         failure: IntegrationFailure,
-    },
-    /// The clutch locks and slips without end.
-    #[error(
-        "launch from {launch_rpm:.0} rpm: the clutch locks and slips without end at {time_s:.3} s"
-    )]
-    Chatter {
-        /// Launch speed, rpm.
-        launch_rpm: f64,
-        /// Time reached, s.
-        time_s: f64,
     },
 }
 
@@ -145,7 +154,11 @@ pub fn drive(
     let launch_rpm = attempt.launch_speed_rad_s / crate::car::constants::RAD_S_PER_RPM;
     let mut run = Run::at_first_bite(rig, attempt, to);
     let mut room = ROOM.take();
+    let mut evaluations = 0;
     for _ in 0..MOST_LEGS {
+        if evaluations > MOST_EVALUATIONS {
+            break;
+        }
         run.call_shift(observer);
         let machine = Machine::new(rig, run.mode());
         let leg = integrate_leg_in::<STATES, GUARDS, _>(
@@ -155,11 +168,20 @@ pub fn drive(
             run.next_corner_s(),
             run.first_step_s,
             &accuracy_in(&machine.mode, accuracy),
-        )
-        .map_err(|failure| LaunchError::Integration {
-            launch_rpm,
-            failure,
-        })?;
+        );
+        let leg = match leg {
+            Ok(leg) => leg,
+            Err(IntegrationFailure::TooManySteps { time_s }) => {
+                return Ok(Ending::given_up(time_s));
+            }
+            Err(failure) => {
+                return Err(LaunchError::Integration {
+                    launch_rpm,
+                    failure,
+                });
+            }
+        };
+        evaluations += u64::from(leg.evaluations());
         observer.leg(rig, &machine.mode, &leg);
         let outcome = run.after(&leg, &machine.mode, observer);
         room = leg.into_room();
@@ -171,10 +193,7 @@ pub fn drive(
             });
         }
     }
-    Err(LaunchError::Chatter {
-        launch_rpm,
-        time_s: run.time_s,
-    })
+    Ok(Ending::given_up(run.time_s))
 }
 
 /// The accuracy of a launch, in one of its modes.

@@ -3,23 +3,9 @@
 use crate::numerics::lowest_between;
 use std::convert::Infallible;
 
-/// Where in a step it is looked at, as shares of the step: both ends and six equal parts.
-const SHARES: [f64; PLACES] = [
-    0.0,
-    1.0 / 6.0,
-    2.0 / 6.0,
-    3.0 / 6.0,
-    4.0 / 6.0,
-    5.0 / 6.0,
-    1.0,
-];
-/// How many places that is.
-pub const PLACES: usize = 7;
-
-/// Times of the places looked at in a step, s.
-pub fn places((from, to): (f64, f64)) -> [f64; PLACES] {
-    SHARES.map(|share| (1.0 - share) * from + share * to)
-}
+/// How many places of a step are looked at: both ends and the middle. Steps follow the motion, so
+/// that a value rises and falls at most once within one, and a parabola tells where.
+pub const PLACES: usize = 3;
 
 /// A top is narrowed to this share of its bracket: of a 20 ms step under a microsecond is left,
 /// far below what any figure shows.
@@ -43,9 +29,9 @@ impl Highest {
         }
     }
 
-    /// Takes in a function over one step, known at its [`places`]: the values there, and the
-    /// top between them wherever a parabola through three neighbours stands higher than
-    /// anything met so far.
+    /// Takes in a function over one step, known at both its ends and its middle: the values there,
+    /// and the top between them where a parabola through the three turns within the step and
+    /// stands higher than anything met so far.
     pub fn take_step(
         &mut self,
         times_s: &[f64; PLACES],
@@ -57,12 +43,9 @@ impl Highest {
                 *self = Self { value, time_s };
             }
         }
-        for (heights, bracket) in values.windows(3).zip(times_s.windows(3)) {
-            if let (&[left, middle, right], &[low, _, high]) = (heights, bracket)
-                && top_of_parabola(left, middle, right).is_some_and(|top| top > self.value)
-            {
-                self.refine((low, high), function);
-            }
+        let (&[left, middle, right], &[low, _, high]) = (values, times_s);
+        if top_of_parabola(left, middle, right).is_some_and(|top| top > self.value) {
+            self.refine((low, high), function);
         }
     }
 
@@ -90,6 +73,10 @@ fn top_of_parabola(left: f64, middle: f64, right: f64) -> Option<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    fn places((from, to): (f64, f64)) -> [f64; PLACES] {
+        [from, f64::midpoint(from, to), to]
+    }
 
     /// A parabola's top between two samples: the search narrows time to a microsecond, and a
     /// parabola is flat there.

@@ -1,8 +1,8 @@
 //! Everything one launch reports, gathered while it goes by.
 
-use super::account::EnergyAccount;
-use super::extremes::{Highest, PLACES, places};
-use super::forces::{Forces, forces};
+use super::account::{EnergyAccount, Look};
+use super::extremes::{Highest, PLACES};
+use super::forces::forces;
 use super::marks::Clock;
 use super::mode::{Clutch, Mode};
 use super::observer::{DrivenLeg, Event, Observer};
@@ -73,78 +73,108 @@ impl Recorder {
         self.energy.close(rig, mode, self.launch_speed_rad_s, &end);
     }
 
-    /// Takes in a step or the part of one on either side of the sixty-foot mark.
-    fn take_step(&mut self, rig: &Rig, mode: &Mode, leg: &DrivenLeg, step: (f64, f64)) {
-        let state_at = |time_s: f64| Instant::from_scaled(&leg.at(time_s));
-        let times_s = places(step);
-        let states = times_s.map(state_at);
+    /// Takes in a step, or the part of one, before the sixty-foot mark, from a look at its start; a
+    /// look at its end is handed on to the next.
+    fn take_step(&mut self, legs: &Watched<'_>, start: Look, to_s: f64) -> Look {
+        let length_s = to_s - start.time_s;
+        let looks = [
+            start,
+            legs.look(start.time_s + 0.5 * length_s),
+            legs.look(to_s),
+        ];
+        let times_s = looks.map(|look| look.time_s);
+        self.take_states(legs, &times_s, &looks.map(|look| look.now));
+        if !self.shifted {
+            self.slowest.take_step(
+                &times_s,
+                &looks.map(|look| -look.now.engine_rad_s),
+                &mut |t| -legs.state(t).engine_rad_s,
+            );
+        }
+        self.energy.take_step(length_s, legs.mode, &looks);
+        self.acceleration.take_step(
+            &times_s,
+            &looks.map(|look| look.all.rates.speed_m_s),
+            &mut |t| legs.look(t).all.rates.speed_m_s,
+        );
+        if legs.mode.clutch != Clutch::Open {
+            self.input_torque.take_step(
+                &times_s,
+                &looks.map(|look| look.all.clutch_nm.abs()),
+                &mut |t| legs.look(t).all.clutch_nm.abs(),
+            );
+        }
+        let [start, middle, end] = &looks;
+        self.add_spin(legs, start, middle);
+        self.add_spin(legs, middle, end);
+        *end
+    }
+
+    /// What is watched over the whole run.
+    fn take_states(
+        &mut self,
+        legs: &Watched<'_>,
+        times_s: &[f64; PLACES],
+        states: &[Instant; PLACES],
+    ) {
         self.transfer
-            .take_step(&times_s, &states.map(|now| now.transfer_n), &mut |t| {
-                state_at(t).transfer_n
+            .take_step(times_s, &states.map(|now| now.transfer_n), &mut |t| {
+                legs.state(t).transfer_n
             });
         self.fastest
-            .take_step(&times_s, &states.map(|now| now.engine_rad_s), &mut |t| {
-                state_at(t).engine_rad_s
+            .take_step(times_s, &states.map(|now| now.engine_rad_s), &mut |t| {
+                legs.state(t).engine_rad_s
             });
-        if self.past_sixty {
-            return;
-        }
-        if !self.shifted {
-            self.slowest
-                .take_step(&times_s, &states.map(|now| -now.engine_rad_s), &mut |t| {
-                    -state_at(t).engine_rad_s
-                });
-        }
-        let mut all_at = |time_s: f64| {
-            let now = state_at(time_s);
-            (now, forces(rig, mode, time_s, &now))
+    }
+
+    /// Adds the part between two looks in which the slip lies beyond the tyre's peak.
+    fn add_spin(&mut self, legs: &Watched<'_>, left: &Look, right: &Look) {
+        let peak_slip = legs.rig.tyre().shape.peak_slip();
+        let edge = || {
+            let edge_s = crossing(left.time_s, right.time_s, |t| {
+                legs.look(t).all.slip - peak_slip
+            });
+            (edge_s, legs.state(edge_s).distance_m)
         };
-        self.energy.take_step(step, mode, &mut all_at);
-        let all = times_s.map(|time_s| all_at(time_s).1);
-        self.take_forces(&times_s, &all, mode, &mut |t| all_at(t).1);
-        self.add_spin(rig.tyre().shape.peak_slip(), &times_s, &all, &mut all_at);
+        let end = |look: &Look| (look.time_s, look.now.distance_m);
+        let (begin, end) = match (left.all.slip > peak_slip, right.all.slip > peak_slip) {
+            (true, true) => (end(left), end(right)),
+            (true, false) => (end(left), edge()),
+            (false, true) => (edge(), end(right)),
+            (false, false) => return,
+        };
+        self.spin_time_s += end.0 - begin.0;
+        self.spin_distance_m += end.1 - begin.1;
     }
 
-    fn take_forces(
-        &mut self,
-        times_s: &[f64; PLACES],
-        all: &[Forces; PLACES],
-        mode: &Mode,
-        at: &mut impl FnMut(f64) -> Forces,
-    ) {
-        self.acceleration
-            .take_step(times_s, &all.map(|all| all.rates.speed_m_s), &mut |t| {
-                at(t).rates.speed_m_s
-            });
-        if mode.clutch != Clutch::Open {
-            self.input_torque
-                .take_step(times_s, &all.map(|all| all.clutch_nm.abs()), &mut |t| {
-                    at(t).clutch_nm.abs()
-                });
+    /// Takes in the steps of a leg from a time on, past the sixty-foot mark.
+    fn take_rest(&mut self, legs: &Watched<'_>, from_s: f64) {
+        for (step_from_s, to_s) in legs.leg.steps().filter(|(_, to_s)| *to_s > from_s) {
+            let begin_s = step_from_s.max(from_s);
+            let times_s = [begin_s, f64::midpoint(begin_s, to_s), to_s];
+            self.take_states(legs, &times_s, &times_s.map(|time_s| legs.state(time_s)));
         }
     }
+}
 
-    /// Adds the parts of a step in which the slip lies beyond the tyre's peak.
-    fn add_spin(
-        &mut self,
-        peak_slip: f64,
-        times_s: &[f64; PLACES],
-        all: &[Forces; PLACES],
-        at: &mut impl FnMut(f64) -> (Instant, Forces),
-    ) {
-        for (times_s, all) in times_s.windows(2).zip(all.windows(2)) {
-            let (&[left, right], [at_left, at_right]) = (times_s, all) else {
-                continue;
-            };
-            let mut edge = || crossing(left, right, |t| at(t).1.slip - peak_slip);
-            let (begin, end) = match (at_left.slip > peak_slip, at_right.slip > peak_slip) {
-                (true, true) => (left, right),
-                (true, false) => (left, edge()),
-                (false, true) => (edge(), right),
-                (false, false) => continue,
-            };
-            self.spin_time_s += end - begin;
-            self.spin_distance_m += at(end).0.distance_m - at(begin).0.distance_m;
+/// A leg that goes by, with what it takes to look at it.
+struct Watched<'l> {
+    rig: &'l Rig<'l>,
+    mode: &'l Mode,
+    leg: &'l DrivenLeg,
+}
+
+impl Watched<'_> {
+    fn state(&self, time_s: f64) -> Instant {
+        Instant::from_scaled(&self.leg.at(time_s))
+    }
+
+    fn look(&self, time_s: f64) -> Look {
+        let now = self.state(time_s);
+        Look {
+            time_s,
+            now,
+            all: forces(self.rig, self.mode, time_s, &now),
         }
     }
 }
@@ -157,18 +187,23 @@ impl Observer for Recorder {
             self.lifted_time_s +=
                 sixty_s.map_or(leg.end_s(), |sixty_s| sixty_s.min(leg.end_s())) - leg.start_s();
         }
-        for (from, to) in leg.steps() {
-            match sixty_s {
-                Some(sixty_s) if !self.past_sixty && sixty_s <= to => {
-                    self.take_step(rig, mode, leg, (from, sixty_s));
-                    self.close_account(rig, mode, leg, sixty_s);
-                    self.past_sixty = true;
-                    if sixty_s < to {
-                        self.take_step(rig, mode, leg, (sixty_s, to));
-                    }
+        let watched = Watched { rig, mode, leg };
+        let before_sixty = !self.past_sixty;
+        if before_sixty {
+            let until_s = sixty_s.unwrap_or(f64::INFINITY);
+            let mut look = watched.look(leg.start_s());
+            for (_, to_s) in leg.steps() {
+                if look.time_s < until_s {
+                    look = self.take_step(&watched, look, to_s.min(until_s));
                 }
-                _ => self.take_step(rig, mode, leg, (from, to)),
             }
+        }
+        if let Some(sixty_s) = sixty_s {
+            if before_sixty {
+                self.close_account(rig, mode, leg, sixty_s);
+                self.past_sixty = true;
+            }
+            self.take_rest(&watched, sixty_s);
         }
         if !self.past_sixty {
             self.close_account(rig, mode, leg, leg.end_s());

@@ -185,6 +185,10 @@ fn remarks(launch: &Launch) -> Vec<String> {
             "The engine stalls {:.2} s after first bite: this launch speed is too low for this release.",
             launch.ending.time_s
         )),
+        Outcome::DidNotFinish if launch.ending.was_given_up() => said.push(format!(
+            "The run was given up {:.2} s after first bite: something in the sheet is so stiff, or a foot or a clutch so restless, that the motion takes more steps than any car's. Look at relaxation, damping time, pitch time and wheel inertia.",
+            launch.ending.time_s
+        )),
         Outcome::DidNotFinish => {
             said.push("The car is still on its way after a minute; the run was ended there.".into());
         }
