@@ -11,4 +11,5 @@ mod commands;
 mod documents;
 mod files;
 mod refusals;
+mod trace;
 mod workshop;
