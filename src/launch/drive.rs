@@ -59,8 +59,8 @@ const AT_THE_EDGE_RAD_S: f64 = 1e-6;
 /// tens, a foot without reaction time that trembles on the throttle to some thousands.
 const MOST_LEGS: usize = 50_000;
 /// More evaluations of the forces than any launch needs that gets anywhere: a minute of one takes
-/// some hundred thousand. A car whose tyre or clutch is so stiff that it takes more is given up.
-const MOST_EVALUATIONS: u64 = 6_000_000;
+/// a hundred thousand or so. A car whose tyre or clutch is so stiff that it takes more is given up.
+const MOST_EVALUATIONS: u64 = 1_200_000;
 
 /// How a launch ended. Not finishing is a result, not an error.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
