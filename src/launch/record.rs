@@ -7,9 +7,10 @@ use super::marks::Clock;
 use super::mode::{Clutch, Mode};
 use super::observer::{DrivenLeg, Event, Observer};
 use super::rig::Rig;
-use super::state::Instant;
+use super::state::{Instant, STATES};
 use crate::car::schedule::Ramp;
 use crate::car::track::Mark;
+use crate::integrate::Step;
 use crate::numerics::crossing;
 
 /// Gathers marks, extremes, spin, heat and the energy account.
@@ -75,66 +76,66 @@ impl Recorder {
 
     /// Takes in a step, or the part of one, before the sixty-foot mark, from a look at its start; a
     /// look at its end is handed on to the next.
-    fn take_step(&mut self, legs: &Watched<'_>, start: Look, to_s: f64) -> Look {
+    fn take_step(&mut self, step: &Watched<'_>, start: Look, to_s: f64) -> Look {
         let length_s = to_s - start.time_s;
         let looks = [
             start,
-            legs.look(start.time_s + 0.5 * length_s),
-            legs.look(to_s),
+            step.look(start.time_s + 0.5 * length_s),
+            step.look(to_s),
         ];
         let times_s = looks.map(|look| look.time_s);
-        self.take_states(legs, &times_s, &looks.map(|look| look.now));
+        self.take_states(step, &times_s, &looks.map(|look| look.now));
         if !self.shifted {
             self.slowest.take_step(
                 &times_s,
                 &looks.map(|look| -look.now.engine_rad_s),
-                &mut |t| -legs.state(t).engine_rad_s,
+                &mut |t| -step.state(t).engine_rad_s,
             );
         }
-        self.energy.take_step(length_s, legs.mode, &looks);
+        self.energy.take_step(length_s, step.mode, &looks);
         self.acceleration.take_step(
             &times_s,
             &looks.map(|look| look.all.rates.speed_m_s),
-            &mut |t| legs.look(t).all.rates.speed_m_s,
+            &mut |t| step.look(t).all.rates.speed_m_s,
         );
-        if legs.mode.clutch != Clutch::Open {
+        if step.mode.clutch != Clutch::Open {
             self.input_torque.take_step(
                 &times_s,
                 &looks.map(|look| look.all.clutch_nm.abs()),
-                &mut |t| legs.look(t).all.clutch_nm.abs(),
+                &mut |t| step.look(t).all.clutch_nm.abs(),
             );
         }
         let [start, middle, end] = &looks;
-        self.add_spin(legs, start, middle);
-        self.add_spin(legs, middle, end);
+        self.add_spin(step, start, middle);
+        self.add_spin(step, middle, end);
         *end
     }
 
     /// What is watched over the whole run.
     fn take_states(
         &mut self,
-        legs: &Watched<'_>,
+        step: &Watched<'_>,
         times_s: &[f64; PLACES],
         states: &[Instant; PLACES],
     ) {
         self.transfer
             .take_step(times_s, &states.map(|now| now.transfer_n), &mut |t| {
-                legs.state(t).transfer_n
+                step.state(t).transfer_n
             });
         self.fastest
             .take_step(times_s, &states.map(|now| now.engine_rad_s), &mut |t| {
-                legs.state(t).engine_rad_s
+                step.state(t).engine_rad_s
             });
     }
 
     /// Adds the part between two looks in which the slip lies beyond the tyre's peak.
-    fn add_spin(&mut self, legs: &Watched<'_>, left: &Look, right: &Look) {
-        let peak_slip = legs.rig.tyre().shape.peak_slip();
+    fn add_spin(&mut self, step: &Watched<'_>, left: &Look, right: &Look) {
+        let peak_slip = step.rig.tyre().shape.peak_slip();
         let edge = || {
             let edge_s = crossing(left.time_s, right.time_s, |t| {
-                legs.look(t).all.slip - peak_slip
+                step.look(t).all.slip - peak_slip
             });
-            (edge_s, legs.state(edge_s).distance_m)
+            (edge_s, step.state(edge_s).distance_m)
         };
         let end = |look: &Look| (look.time_s, look.now.distance_m);
         let (begin, end) = match (left.all.slip > peak_slip, right.all.slip > peak_slip) {
@@ -146,36 +147,34 @@ impl Recorder {
         self.spin_time_s += end.0 - begin.0;
         self.spin_distance_m += end.1 - begin.1;
     }
-
-    /// Takes in the steps of a leg from a time on, past the sixty-foot mark.
-    fn take_rest(&mut self, legs: &Watched<'_>, from_s: f64) {
-        for (step_from_s, to_s) in legs.leg.steps().filter(|(_, to_s)| *to_s > from_s) {
-            let begin_s = step_from_s.max(from_s);
-            let times_s = [begin_s, f64::midpoint(begin_s, to_s), to_s];
-            self.take_states(legs, &times_s, &times_s.map(|time_s| legs.state(time_s)));
-        }
-    }
 }
 
-/// A leg that goes by, with what it takes to look at it.
+/// A step that goes by, with what it takes to look into it.
 struct Watched<'l> {
     rig: &'l Rig<'l>,
     mode: &'l Mode,
-    leg: &'l DrivenLeg,
+    step: &'l Step<STATES>,
+    /// Where the step begins, s.
+    begins_s: f64,
 }
 
 impl Watched<'_> {
+    /// State by the step's own dense output.
     fn state(&self, time_s: f64) -> Instant {
-        Instant::from_scaled(&self.leg.at(time_s))
+        let share = (time_s - self.begins_s) / self.step.length_s();
+        Instant::from_scaled(&self.step.at_share(share))
     }
 
     fn look(&self, time_s: f64) -> Look {
-        let now = self.state(time_s);
-        Look {
-            time_s,
-            now,
-            all: forces(self.rig, self.mode, time_s, &now),
-        }
+        look(self.rig, self.mode, time_s, self.state(time_s))
+    }
+}
+
+fn look(rig: &Rig, mode: &Mode, time_s: f64, now: Instant) -> Look {
+    Look {
+        time_s,
+        now,
+        all: forces(rig, mode, time_s, &now),
     }
 }
 
@@ -187,23 +186,33 @@ impl Observer for Recorder {
             self.lifted_time_s +=
                 sixty_s.map_or(leg.end_s(), |sixty_s| sixty_s.min(leg.end_s())) - leg.start_s();
         }
-        let watched = Watched { rig, mode, leg };
-        let before_sixty = !self.past_sixty;
-        if before_sixty {
-            let until_s = sixty_s.unwrap_or(f64::INFINITY);
-            let mut look = watched.look(leg.start_s());
-            for (_, to_s) in leg.steps() {
-                if look.time_s < until_s {
-                    look = self.take_step(&watched, look, to_s.min(until_s));
-                }
+        let mut until_sixty = (!self.past_sixty)
+            .then(|| look(rig, mode, leg.start_s(), Instant::from_scaled(leg.start())));
+        for ((begins_s, to_s), step) in leg.dense_steps() {
+            let watched = Watched {
+                rig,
+                mode,
+                step,
+                begins_s,
+            };
+            let mut from_s = begins_s;
+            if let Some(start) = until_sixty {
+                from_s = sixty_s.map_or(to_s, |sixty_s| sixty_s.min(to_s));
+                let end = self.take_step(&watched, start, from_s);
+                until_sixty = (sixty_s != Some(from_s)).then_some(end);
+            }
+            if from_s < to_s {
+                let times_s = [from_s, f64::midpoint(from_s, to_s), to_s];
+                self.take_states(
+                    &watched,
+                    &times_s,
+                    &times_s.map(|time_s| watched.state(time_s)),
+                );
             }
         }
-        if let Some(sixty_s) = sixty_s {
-            if before_sixty {
-                self.close_account(rig, mode, leg, sixty_s);
-                self.past_sixty = true;
-            }
-            self.take_rest(&watched, sixty_s);
+        if let Some(sixty_s) = sixty_s.filter(|_| !self.past_sixty) {
+            self.close_account(rig, mode, leg, sixty_s);
+            self.past_sixty = true;
         }
         if !self.past_sixty {
             self.close_account(rig, mode, leg, leg.end_s());
