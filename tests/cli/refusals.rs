@@ -29,7 +29,11 @@ const CHANGES: [Change<'static>; 13] = [
     (MASS, "mass = 880", &["880", "kg, g, lb or oz"]),
     (MASS, "mass = nan", &["nan", "kg, g, lb or oz"]),
     (MASS, "mass = \"NaN kg\"", &["NaN", "kg, g, lb or oz"]),
-    (MASS, "mass = \"-880 kg\"", &["-880 kg", "must be from 10 kg"]),
+    (
+        MASS,
+        "mass = \"-880 kg\"",
+        &["-880 kg", "must be from 10 kg"],
+    ),
     (MASS, "maas = \"880 kg\"", &["maas", "did you mean mass?"]),
     (
         "name = \"aluminium\"",
