@@ -26,13 +26,17 @@ pub(super) struct Label {
 
 /// Labels on one side of the section.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Column(Vec<Label>);
+pub(super) struct Column {
+    labels: Vec<Label>,
+    /// What stands beside the axis itself.
+    on_axis: Option<&'static str>,
+}
 
 impl Column {
     pub(super) fn width_px(&self, form: Form) -> f64 {
-        let words = self.0.iter().map(|label| label.words.as_str());
+        let words = self.labels.iter().map(|label| label.words.as_str());
         words
-            .chain([AXIS_WORDS])
+            .chain(self.on_axis)
             .map(|words| text::width(words, TEXT_PX))
             .fold(0.0, f64::max)
             .min(form.most_label_px())
@@ -40,14 +44,14 @@ impl Column {
 
     /// What the labels need if all stand in one heap.
     pub(super) fn height_px(&self) -> f64 {
-        LINE_PX * self.0.iter().map(|_| 1.0).sum::<f64>() + OFF_AXIS_PX
+        LINE_PX * self.labels.iter().map(|_| 1.0).sum::<f64>() + OFF_AXIS_PX
     }
 
     /// Each label with the height it points at and the one it stands at: as near to one another
     /// as can be, none over another and none on the axis.
     fn placed(&self, paper: &Paper) -> Vec<(&Label, f64, f64)> {
         let wanted: Vec<Wanted> = self
-            .0
+            .labels
             .iter()
             .map(|label| Wanted {
                 centre: paper.at((0.0, label.radius_m)).y,
@@ -59,7 +63,7 @@ impl Column {
         let stands = stands.unwrap_or_default();
         let points = wanted.iter().map(|want| want.centre);
         let places = points.zip(stands);
-        self.0
+        self.labels
             .iter()
             .zip(places)
             .map(|(label, (points, stands))| (label, points, stands))
@@ -92,7 +96,10 @@ impl HalfSection<'_> {
         for (index, cut) in self.cuts.iter().enumerate() {
             add(&cut.step.part, Some(index));
         }
-        Column(labels)
+        Column {
+            labels,
+            on_axis: None,
+        }
     }
 
     /// Thickness of what is left, holes and bolts.
@@ -136,7 +143,10 @@ impl HalfSection<'_> {
         });
         let mut labels = self.thickness_labels(system);
         labels.extend(holes.chain(extras));
-        Column(labels)
+        Column {
+            labels,
+            on_axis: Some(AXIS_WORDS),
+        }
     }
 
     /// One label for each thickness of what is left; where a cut parts metal of one thickness,

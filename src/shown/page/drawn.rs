@@ -14,7 +14,7 @@ pub(super) struct Drawn {
 /// margins, so that nothing is scaled down.
 const PHONE: (u32, u32) = (308, 340);
 /// Width and height on a wide screen, px.
-const WIDE: (u32, u32) = (720, 430);
+const WIDE: (u32, u32) = (704, 430);
 
 impl Drawn {
     pub(super) fn of(draw: impl Fn(Size) -> Result<String, ChartError>) -> Result<Self, PageError> {
