@@ -84,6 +84,33 @@ impl SpeedRange {
     }
 }
 
+/// A range of release times, s; the lower end below the upper.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ReleaseRange {
+    quickest_s: f64,
+    slowest_s: f64,
+}
+
+impl ReleaseRange {
+    /// A range, if its lower end is above zero and below its upper end.
+    pub fn new(quickest_s: f64, slowest_s: f64) -> Option<Self> {
+        (quickest_s > 0.0 && slowest_s > quickest_s && slowest_s.is_finite()).then_some(Self {
+            quickest_s,
+            slowest_s,
+        })
+    }
+
+    /// Quickest release, s.
+    pub fn quickest_s(&self) -> f64 {
+        self.quickest_s
+    }
+
+    /// Slowest release, s.
+    pub fn slowest_s(&self) -> f64 {
+        self.slowest_s
+    }
+}
+
 /// The driver's own unsteadiness, one standard deviation each.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Unsteadiness {
@@ -106,6 +133,9 @@ pub struct Driver {
     pub lift: Option<Lift>,
     /// Launch speeds looked at.
     pub launch_range: SpeedRange,
+    /// Release times that the driver may practise, each flywheel its own; `None`: every flywheel is
+    /// driven with the sheet's one release.
+    pub release_range: Option<ReleaseRange>,
     /// How unsteadily it is done.
     pub unsteadiness: Unsteadiness,
     /// The practice launches that the unsteadiness was taken from, if there are any.

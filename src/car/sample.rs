@@ -99,6 +99,7 @@ pub(crate) fn live_axle_saloon() -> Car {
             throttle: Schedule::ramp(positive(0.16)),
             lift: None,
             launch_range: SpeedRange::new(rpm(1500.0), rpm(5800.0)).unwrap(),
+            release_range: None,
             unsteadiness: Unsteadiness {
                 launch_sd_rad_s: non_negative(rpm(260.0)),
                 hold_exponent: non_negative(1.0),

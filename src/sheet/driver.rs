@@ -13,7 +13,9 @@ use super::words;
 use crate::car::Flywheels;
 use crate::car::checked::{NonNegative, Positive};
 use crate::car::doubt::{Doubt, DoubtOrigin};
-use crate::car::driver::{DEFAULT_RANGE_START_RPM, Driver, Hold, SpeedRange, Unsteadiness};
+use crate::car::driver::{
+    DEFAULT_RANGE_START_RPM, Driver, Hold, ReleaseRange, SpeedRange, Unsteadiness,
+};
 use crate::car::practice::Practice;
 use crate::car::schedule::Schedule;
 use crate::units::{self, Kind, System};
@@ -31,6 +33,7 @@ pub(super) fn read(
     let throttle = throttle(t, hold);
     let lift = lift::read(t);
     let launch_range = launch_range(t, engine);
+    let release_range = release_range(t);
     let (launch_sd, practice) = launch_sd(t, wheels, folder);
     let exponent = t.measure::<NonNegative>(key::HOLD_EXPONENT).or_default();
     let release_sd = t.measure::<NonNegative>(key::RELEASE_SD).or_default();
@@ -39,6 +42,7 @@ pub(super) fn read(
         throttle: throttle?,
         lift: lift?,
         launch_range: launch_range?,
+        release_range: release_range?,
         unsteadiness: Unsteadiness {
             launch_sd_rad_s: launch_sd?,
             hold_exponent: exponent?.value,
@@ -128,6 +132,52 @@ fn launch_range(t: &TableReader<'_>, engine: &EngineRead) -> Option<SpeedRange> 
         return None;
     };
     check_range(t, range, &places, limits).then_some(range)
+}
+
+/// `None` inside where the sheet gives none; `None` outside where what it gives is wrong.
+#[expect(
+    clippy::option_option,
+    reason = "not given and given wrongly are two things: the second stops the reading"
+)]
+fn release_range(t: &TableReader<'_>) -> Option<Option<ReleaseRange>> {
+    let list = t.list(key::RELEASE_RANGE);
+    if list.is_absent() {
+        return Some(None);
+    }
+    let list = list.given()?;
+    let ends: Vec<Option<f64>> = list
+        .value
+        .iter()
+        .map(
+            |item| match t.quantity_in::<Positive>(key::RELEASE_RANGE, Kind::Time, item) {
+                Ok(time) => Some(time.get()),
+                Err(problem) => {
+                    t.diagnostics.problem(problem);
+                    None
+                }
+            },
+        )
+        .collect();
+    let range = match ends.as_slice() {
+        [Some(quickest_s), Some(slowest_s)] => ReleaseRange::new(*quickest_s, *slowest_s),
+        [_, _] => return None,
+        _ => None,
+    };
+    if range.is_none() {
+        t.diagnostics.problem(
+            Problem::new(
+                list.place,
+                format!("release_range = {} is no range", list.read),
+            )
+            .label("two times are needed, the first below the second")
+            .help(format!(
+                "release_range takes {}",
+                key::RELEASE_RANGE.takes()
+            )),
+        );
+        return None;
+    }
+    Some(range)
 }
 
 fn check_range(

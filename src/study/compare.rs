@@ -1,12 +1,13 @@
 //! One flywheel after another, without scatter: sweep, quickest launch, window.
 
 use super::quickest::{Quickest, quickest};
-use super::sweep::{Sweep, sweep_all};
+use super::release::{best_stretch, stretches};
+use super::sweep::{SWEEP_STEP_RAD_S, Sweep, sweep_all};
 use super::window::{Window, window};
 use super::{Progress, StudyError, on_all_cores};
 use crate::car::track::Mark;
 use crate::car::{Car, Flywheel};
-use crate::launch::{Attempt, Launch, Rig, run};
+use crate::launch::{Launch, Rig, run};
 
 /// What one flywheel does in a car.
 #[derive(Debug, Clone, PartialEq)]
@@ -42,7 +43,9 @@ pub fn study_wheels<'c>(
     progress: &dyn Progress,
 ) -> Result<Vec<WheelStudy<'c>>, StudyError> {
     let rigs: Vec<Rig> = wheels.iter().map(|wheel| Rig::new(car, wheel)).collect();
-    let sweeps = sweep_all(&rigs, &car.driver.launch_range, progress)?;
+    let releases = releases(car, &rigs, progress)?;
+    let swept: Vec<(&Rig, f64)> = rigs.iter().zip(releases).collect();
+    let sweeps = sweep_all(&swept, &car.driver.launch_range, SWEEP_STEP_RAD_S, progress)?;
     let jobs: Vec<(&&Flywheel, Rig, Sweep)> = wheels
         .iter()
         .zip(rigs)
@@ -54,6 +57,38 @@ pub fn study_wheels<'c>(
     })
 }
 
+/// Step of launch speed by which a release is chosen, rad/s (50 rpm).
+const RELEASE_STEP_RAD_S: f64 = 2.0 * SWEEP_STEP_RAD_S;
+
+/// For each rig the release, over the sheet's own, with which its quickest launch is quickest.
+fn releases(car: &Car, rigs: &[Rig], progress: &dyn Progress) -> Result<Vec<f64>, StudyError> {
+    let stretches = stretches(car);
+    if stretches.len() < 2 {
+        return Ok(vec![1.0; rigs.len()]);
+    }
+    let tried: Vec<(&Rig, f64)> = rigs
+        .iter()
+        .flat_map(|rig| stretches.iter().map(move |stretch| (rig, *stretch)))
+        .collect();
+    let sweeps = sweep_all(
+        &tried,
+        &car.driver.launch_range,
+        RELEASE_STEP_RAD_S,
+        progress,
+    )?;
+    Ok(sweeps
+        .chunks(stretches.len())
+        .map(|sweeps| {
+            let quickest = |sweep: &Sweep| {
+                let time_s = sweep.quickest().map_or(f64::INFINITY, |(_, time_s)| time_s);
+                (sweep.release_stretch(), time_s)
+            };
+            let times: Vec<(f64, f64)> = sweeps.iter().map(quickest).collect();
+            best_stretch(&times).unwrap_or(1.0)
+        })
+        .collect())
+}
+
 fn study_one<'c>(
     car: &'c Car,
     wheel: &'c Flywheel,
@@ -63,7 +98,7 @@ fn study_one<'c>(
     let best = match quickest(rig, sweep)? {
         None => None,
         Some(quickest) => {
-            let attempt = Attempt::from_speed(quickest.launch_speed_rad_s);
+            let attempt = quickest.attempt();
             Some(Best {
                 quickest,
                 window: window(rig, sweep, &quickest, car.track.tolerance_s.get())?,

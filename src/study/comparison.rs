@@ -8,7 +8,7 @@ use super::{Progress, StudyError};
 use crate::car::track::Mark;
 use crate::car::{Car, Flywheel};
 use crate::launch::trace::TracePoint;
-use crate::launch::{Attempt, LaunchError, trace};
+use crate::launch::{LaunchError, trace};
 use crate::numerics::Interval;
 
 /// What may be asked of a comparison.
@@ -234,7 +234,7 @@ impl<'c> Comparison<'c> {
     ) -> Result<Vec<(String, Vec<TracePoint>)>, LaunchError> {
         self.contenders()
             .map(|wheel| {
-                let attempt = Attempt::from_speed(wheel.best.quickest.launch_speed_rad_s);
+                let attempt = wheel.best.quickest.attempt();
                 let points = trace(&wheel.study.rig, &attempt, Mark::Ft60, every_s)?;
                 Ok((wheel.name().to_owned(), points))
             })

@@ -45,6 +45,7 @@ pub mod plan;
 pub mod play;
 pub mod practice;
 pub mod quickest;
+pub mod release;
 pub mod round_aim;
 pub mod scatter;
 pub mod staged;

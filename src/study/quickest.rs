@@ -11,8 +11,20 @@ use crate::numerics::{Lowest, lowest_between};
 pub struct Quickest {
     /// Launch speed, rad/s.
     pub launch_speed_rad_s: f64,
+    /// Release time over the sheet's own.
+    pub release_stretch: f64,
     /// Sixty-foot time, s.
     pub sixty_foot_s: f64,
+}
+
+impl Quickest {
+    /// The launch itself.
+    pub const fn attempt(&self) -> Attempt {
+        Attempt {
+            release_stretch: self.release_stretch,
+            ..Attempt::from_speed(self.launch_speed_rad_s)
+        }
+    }
 }
 
 /// Dips of the sweep within this of its quickest point are looked into, s: more than a dip can
@@ -49,6 +61,7 @@ pub fn quickest(rig: &Rig, sweep: &Sweep) -> Result<Option<Quickest>, StudyError
         }
         let here = Quickest {
             launch_speed_rad_s: point.launch_speed_rad_s,
+            release_stretch: sweep.release_stretch(),
             sixty_foot_s: here_s,
         };
         let low = before.map_or(point.launch_speed_rad_s, |p| p.launch_speed_rad_s);
@@ -73,17 +86,24 @@ pub fn quickest(rig: &Rig, sweep: &Sweep) -> Result<Option<Quickest>, StudyError
 /// Golden-section search between two launch speeds, starting from what is known in between.
 fn search(rig: &Rig, bracket: (f64, f64), known: Quickest) -> Result<Quickest, StudyError> {
     let time_at = |speed: f64| -> Result<f64, StudyError> {
-        Ok(
-            sixty_foot(rig, &Attempt::from_speed(speed), &SEARCH_ACCURACY)?
-                .unwrap_or(f64::INFINITY),
-        )
+        Ok(sixty_foot(
+            rig,
+            &Quickest {
+                launch_speed_rad_s: speed,
+                ..known
+            }
+            .attempt(),
+            &SEARCH_ACCURACY,
+        )?
+        .unwrap_or(f64::INFINITY))
     };
-    let known = Lowest {
+    let from = Lowest {
         at: known.launch_speed_rad_s,
         value: known.sixty_foot_s,
     };
-    let lowest = lowest_between(bracket, NEAR_ENOUGH_RAD_S, Some(known), time_at)?;
+    let lowest = lowest_between(bracket, NEAR_ENOUGH_RAD_S, Some(from), time_at)?;
     Ok(Quickest {
+        release_stretch: known.release_stretch,
         launch_speed_rad_s: lowest.at,
         sixty_foot_s: lowest.value,
     })

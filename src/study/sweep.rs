@@ -22,12 +22,26 @@ pub struct SweepPoint {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Sweep {
     points: Vec<SweepPoint>,
+    release_stretch: f64,
 }
 
 impl Sweep {
     /// The points.
     pub fn points(&self) -> &[SweepPoint] {
         &self.points
+    }
+
+    /// Release time of its launches over the sheet's own.
+    pub fn release_stretch(&self) -> f64 {
+        self.release_stretch
+    }
+
+    /// A launch of it from a launch speed, rad/s.
+    pub fn attempt(&self, launch_speed_rad_s: f64) -> Attempt {
+        Attempt {
+            release_stretch: self.release_stretch,
+            ..Attempt::from_speed(launch_speed_rad_s)
+        }
     }
 
     /// The quickest point, if any got there; of equals the slowest launch speed.
@@ -54,30 +68,42 @@ pub(super) fn evenly(low: f64, high: f64, step: f64) -> impl Iterator<Item = f64
     (0..=steps).map(move |i| low + (high - low) * f64::from(i) / f64::from(steps))
 }
 
-/// Sweeps the launch speed of several rigs over a range, all of them at once.
+/// Sweeps the launch speed of several rigs over a range, each with a release stretched to so much
+/// of the sheet's own, all of them at once.
 ///
 /// # Errors
 /// When a launch cannot be computed, or somebody stopped it.
 pub fn sweep_all(
-    rigs: &[Rig],
+    rigs: &[(&Rig, f64)],
     range: &SpeedRange,
+    step_rad_s: f64,
     progress: &dyn Progress,
 ) -> Result<Vec<Sweep>, StudyError> {
-    let speeds = speeds(range, SWEEP_STEP_RAD_S);
-    let jobs: Vec<(&Rig, f64)> = rigs
+    let speeds = speeds(range, step_rad_s);
+    let jobs: Vec<(&Rig, Attempt)> = rigs
         .iter()
-        .flat_map(|rig| speeds.iter().map(move |speed| (rig, *speed)))
+        .flat_map(|(rig, release_stretch)| {
+            speeds.iter().map(move |speed| {
+                let attempt = Attempt {
+                    release_stretch: *release_stretch,
+                    ..Attempt::from_speed(*speed)
+                };
+                (*rig, attempt)
+            })
+        })
         .collect();
-    let points = on_all_cores(&jobs, progress, |(rig, speed)| {
+    let points = on_all_cores(&jobs, progress, |(rig, attempt)| {
         Ok(SweepPoint {
-            launch_speed_rad_s: *speed,
-            sixty_foot_s: sixty_foot(rig, &Attempt::from_speed(*speed), &SEARCH_ACCURACY)?,
+            launch_speed_rad_s: attempt.launch_speed_rad_s,
+            sixty_foot_s: sixty_foot(rig, attempt, &SEARCH_ACCURACY)?,
         })
     })?;
     Ok(points
         .chunks(speeds.len())
-        .map(|chunk| Sweep {
+        .zip(rigs)
+        .map(|(chunk, (_, release_stretch))| Sweep {
             points: chunk.to_vec(),
+            release_stretch: *release_stretch,
         })
         .collect())
 }

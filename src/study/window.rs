@@ -71,32 +71,41 @@ pub fn window(
         .iter()
         .filter(|point| point.launch_speed_rad_s > at);
     Ok(Window {
-        low: edge(rig, at, below, limit_s)?,
-        high: edge(rig, at, above, limit_s)?,
+        low: edge(rig, quickest, below, limit_s)?,
+        high: edge(rig, quickest, above, limit_s)?,
     })
 }
 
 /// Walks outward until a point is slower than the limit, then bisects.
 fn edge<'p>(
     rig: &Rig,
-    start_rad_s: f64,
+    quickest: &Quickest,
     outward: impl Iterator<Item = &'p SweepPoint>,
     limit_s: f64,
 ) -> Result<Edge, StudyError> {
-    let mut inside = start_rad_s;
+    let mut inside = quickest.launch_speed_rad_s;
     for point in outward {
         if point.sixty_foot_s.is_none_or(|time_s| time_s > limit_s) {
-            return bisect(rig, inside, point.launch_speed_rad_s, limit_s);
+            return bisect(rig, quickest, (inside, point.launch_speed_rad_s), limit_s);
         }
         inside = point.launch_speed_rad_s;
     }
     Ok(Edge::RangeEnd(inside))
 }
 
-fn bisect(rig: &Rig, mut inside: f64, mut outside: f64, limit_s: f64) -> Result<Edge, StudyError> {
+fn bisect(
+    rig: &Rig,
+    quickest: &Quickest,
+    (mut inside, mut outside): (f64, f64),
+    limit_s: f64,
+) -> Result<Edge, StudyError> {
     while (outside - inside).abs() > NEAR_ENOUGH_RAD_S {
         let middle = f64::midpoint(inside, outside);
-        let time_s = sixty_foot(rig, &Attempt::from_speed(middle), &SEARCH_ACCURACY)?;
+        let attempt = Attempt {
+            launch_speed_rad_s: middle,
+            ..quickest.attempt()
+        };
+        let time_s = sixty_foot(rig, &attempt, &SEARCH_ACCURACY)?;
         if time_s.is_some_and(|time_s| time_s <= limit_s) {
             inside = middle;
         } else {

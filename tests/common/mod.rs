@@ -149,6 +149,7 @@ pub fn coupe() -> Car {
             throttle: Schedule::ramp(positive(0.15)),
             lift: None,
             launch_range: SpeedRange::new(rpm(1500.0), rpm(6800.0)).unwrap(),
+            release_range: None,
             unsteadiness: Unsteadiness {
                 launch_sd_rad_s: non_negative(rpm(200.0)),
                 hold_exponent: non_negative(1.0),

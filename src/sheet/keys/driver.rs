@@ -88,6 +88,13 @@ keys! {
         .words("spread of the clutch's release time from run to run, as a share of it")
         .how("video or logger over ten launches; it is the spread of the time's logarithm")
         .such_as("0.15");
+    RELEASE_RANGE = of("release_range", Form::Between(Kind::Time))
+        .hard(0.005, 10.0)
+        .usual(0.05, 3.0)
+        .or_none("every flywheel is driven with the one release of `[clutch]`")
+        .words("release times that the driver may practise, each flywheel its own")
+        .how("how quickly and how slowly the driver can let the clutch out on purpose")
+        .such_as("[\"0.15 s\", \"0.80 s\"]");
 }
 
 /// `lift`.

@@ -140,7 +140,8 @@ pub(super) fn window_rpm(window: &Window) -> [f64; 2] {
 pub(super) fn quickest_of(study: &WheelStudy) -> Option<QuickestFields> {
     study.best.as_ref().map(|best| QuickestFields {
         launch_rpm: rpm(best.quickest.launch_speed_rad_s),
-        release_time_s: study.rig.car.clutch.release.last_corner_s(),
+        release_time_s: study.rig.car.clutch.release.last_corner_s()
+            * best.quickest.release_stretch,
         sixty_foot_s: best.quickest.sixty_foot_s,
     })
 }

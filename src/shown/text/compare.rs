@@ -35,7 +35,7 @@ pub fn compare(comparison: &Comparison, decision: Option<&Decision>, system: Sys
                 vec![Block::Table(table(comparison, system))],
             ),
             Section::said("One perfect launch each", perfect_launches(comparison)),
-            Section::said("Pair by pair", pair_sentences(comparison)),
+            Section::said("Pair by pair", pairs(comparison)),
             Section::said("What it comes to", readings.comes_to).answering(),
             Section::said("What to work on", readings.work_on),
         ],
@@ -149,6 +149,16 @@ fn scatter_rows(table: &mut Figures, wheels: &[Compared]) {
         each(&|aim| format!("± {}", rpm(aim.launch_sd_rad_s))),
     );
     table.row("Aim at, rpm", each(&|aim| rpm(aim.launch_speed_rad_s)));
+    let practised = |wheel: &Compared| {
+        let scatter = wheel.scatter.as_ref();
+        scatter.is_some_and(WheelScatter::release_practised)
+    };
+    if wheels.iter().any(practised) {
+        table.row(
+            "  clutch let out over, s",
+            scattered(&|wheel| format!("{:.2}", wheel.rig.release_time_s())),
+        );
+    }
     table.row(
         "  as good to 1 ms, rpm",
         each(&|aim| {
@@ -183,6 +193,30 @@ fn scatter_rows(table: &mut Figures, wheels: &[Compared]) {
     let quarter = |figure: fn(&Quarter) -> f64| scattered(&|wheel| seconds(figure(&wheel.quarter)));
     table.row("Mean 1,320 ft time, s", quarter(|quarter| quarter.mean_s));
     table.row("  spread (one SD), s", quarter(|quarter| quarter.sd_s));
+}
+
+/// Every pair in sentences, and what they rest on.
+fn pairs(comparison: &Comparison) -> Vec<String> {
+    let mut said = pair_sentences(comparison);
+    if said.is_empty() {
+        return said;
+    }
+    said.push(
+        "What stands behind ± and in brackets is the luck of the draws, 95 % sure; what the sheet's own figures leave open comes on top."
+            .into(),
+    );
+    said.push(match comparison.car.driver.release_range {
+        Some(range) => format!(
+            "Each flywheel is driven with the release that suits it, between {:.2} and {:.2} s.",
+            range.quickest_s(),
+            range.slowest_s()
+        ),
+        None => format!(
+            "Every flywheel is driven with the sheet's one release, {:.2} s; let out more quickly or more slowly another may win. With release_range in [driver] each gets its own.",
+            comparison.car.clutch.release.last_corner_s()
+        ),
+    });
+    said
 }
 
 /// A window as figures; an edge at the end of the range is marked.

@@ -77,9 +77,14 @@ fn break_even_words(break_even: &BreakEven) -> String {
             rpm(MOST_SD_RAD_S)
         ),
         BreakEven::Never(winner) => format!(
-            "Break-even: none, the {} wins throughout, up to {} rpm of scatter.",
+            "Break-even: none, the {} wins throughout, up to {} rpm of scatter{}.",
             winner.word(),
-            rpm(MOST_SD_RAD_S)
+            rpm(MOST_SD_RAD_S),
+            match winner {
+                Winner::Heavier =>
+                    ", though one perfect launch may favour the lighter: release and grip scatter even where the launch speed does not",
+                _ => "",
+            }
         ),
     }
 }

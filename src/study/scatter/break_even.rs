@@ -1,10 +1,9 @@
 //! Break-even scatter: how steady a driver must be for the lighter flywheel to pay.
 
-use super::table::{LaunchTable, Replicated};
+use super::table::{LaunchTable, Replicated, half_width};
 use crate::car::constants::RAD_S_PER_RPM;
 use crate::car::driver::SpeedRange;
-use crate::numerics::crossing;
-use crate::numerics::{Interval, jackknife_half_width};
+use crate::numerics::{Interval, crossing};
 use rayon::prelude::*;
 
 /// Largest launch-speed deviation looked at, rad/s (600 rpm, with the flywheel it was measured with).
@@ -118,7 +117,7 @@ pub fn break_even(lighter: &BestMeans, heavier: &BestMeans) -> BreakEven {
             Tried {
                 sd_rad_s,
                 difference_s: difference.value,
-                half_s: jackknife_half_width(&difference.without),
+                half_s: half_width(&difference.without),
             }
         })
         .collect();

@@ -2,7 +2,7 @@
 
 use super::aim::Aim;
 use super::pairs::{Pair, Verdict};
-use crate::numerics::jackknife_half_width;
+use super::table::half_width;
 
 /// Quick and steady, for one flywheel.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -35,7 +35,7 @@ pub fn steadiness_difference(one: &Aim, other: &Aim) -> (f64, f64) {
         .zip(&other.sd_without_s)
         .map(|(one_s, other_s)| one_s - other_s)
         .collect();
-    (one.sd_s - other.sd_s, jackknife_half_width(&without))
+    (one.sd_s - other.sd_s, half_width(&without))
 }
 
 /// The frontier of several flywheels (index and aim), from their pairs.

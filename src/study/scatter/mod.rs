@@ -13,6 +13,7 @@ pub mod band;
 pub mod break_even;
 pub mod draws;
 pub mod frontier;
+pub mod local;
 pub mod pairs;
 pub mod quarter;
 pub mod scattered_rig;

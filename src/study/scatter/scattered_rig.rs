@@ -43,6 +43,7 @@ impl<'c> ScatteredRig<'c> {
         Self {
             law: Law {
                 launch_sd_rad_s: launch_sd_rad_s.get() * factor,
+                release_stretch: 1.0,
                 release_sd: release_sd.get(),
                 grip_sd: car.track.grip_sd.get(),
                 lowest_rad_s: car.engine.stall_rad_s.get(),
@@ -54,9 +55,17 @@ impl<'c> ScatteredRig<'c> {
         }
     }
 
-    /// Time in which the clutch is let out, s: to the last corner of a release table.
+    /// Time in which the clutch is aimed to be let out, s: to the last corner of a release table.
     pub fn release_time_s(&self) -> f64 {
-        self.rig.car.clutch.release.last_corner_s()
+        self.rig.car.clutch.release.last_corner_s() * self.law.release_stretch
+    }
+
+    /// The same with the release aimed at stretched to another time, over the sheet's own.
+    #[must_use]
+    pub fn with_release(&self, release_stretch: f64) -> Self {
+        let mut other = self.clone();
+        other.law.release_stretch = release_stretch;
+        other
     }
 
     /// The attempt that comes of a launch speed aimed at (rad/s) and a chance.

@@ -13,6 +13,7 @@ use super::sensitivity::Sensitivity;
 use super::table::{Aimed, Design, LaunchTable, Lowest, Points, Wanted, variance_shares};
 use crate::car::Car;
 use crate::numerics::Interval;
+use crate::study::release::{best_stretch, stretches};
 use rayon::prelude::*;
 
 /// One flywheel under scatter.
@@ -43,6 +44,13 @@ pub struct ScatterStudy<'c> {
     pub wheels: Vec<WheelScatter<'c>>,
     /// Every pair of them; its indices are those of the flywheels studied.
     pub pairs: Vec<Pair>,
+}
+
+impl WheelScatter<'_> {
+    /// Whether its release was searched for, and is no longer the sheet's own.
+    pub fn release_practised(&self) -> bool {
+        self.rig.rig.car.driver.release_range.is_some()
+    }
 }
 
 impl<'c> ScatterStudy<'c> {
@@ -179,6 +187,44 @@ pub fn tables(
     LaunchTable::build_all(&wanted, progress)
 }
 
+/// Points of the tables by which a release is chosen, in draws.
+const RELEASE_DRAWS: usize = 256;
+
+/// Every rig with the release that has the lowest mean at its own aim, by coarse tables at the
+/// same points; as it is where the sheet gives one release alone.
+fn practised<'c>(
+    car: &Car,
+    rigs: Vec<ScatteredRig<'c>>,
+    draws: Draws,
+    progress: &dyn Progress,
+) -> Result<Vec<ScatteredRig<'c>>, StudyError> {
+    let stretches = stretches(car);
+    let (Some(first), true) = (rigs.first(), stretches.len() > 1) else {
+        return Ok(rigs);
+    };
+    let points = Draws::new(RELEASE_DRAWS, draws.seed()).points(&first.law);
+    let tried: Vec<ScatteredRig> = rigs
+        .iter()
+        .flat_map(|rig| stretches.iter().map(|stretch| rig.with_release(*stretch)))
+        .collect();
+    let tables = tables(&tried, &points, Design::COARSE, progress)?;
+    Ok(rigs
+        .iter()
+        .zip(tables.chunks(stretches.len()))
+        .map(|(rig, tables)| {
+            let means: Vec<(f64, f64)> = tables
+                .iter()
+                .map(|table| {
+                    let sd = table.law().launch_sd_rad_s;
+                    let lowest = table.lowest(&car.driver.launch_range, sd);
+                    (table.law().release_stretch, lowest.mean_s)
+                })
+                .collect();
+            rig.with_release(best_stretch(&means).unwrap_or(1.0))
+        })
+        .collect())
+}
+
 /// The flywheels that get to 60 ft at all, with their tables.
 fn entrants<'c>(
     car: &'c Car,
@@ -198,10 +244,11 @@ fn entrants<'c>(
         .iter()
         .map(|(_, study, _)| ScatteredRig::new(study.rig.clone()))
         .collect();
-    let Some(first) = rigs.first() else {
+    let Some(first) = rigs.first().cloned() else {
         return Ok(Vec::new());
     };
     let points = draws.points(&first.law);
+    let rigs = practised(car, rigs, draws, progress)?;
     let tables = tables(&rigs, &points, Design::for_law(&first.law), progress)?;
     Ok(able
         .into_iter()

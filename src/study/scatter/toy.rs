@@ -5,7 +5,7 @@
 //! Given launch speed and grip all that is asked is a normal law of `r` cut off at one end. The
 //! truths are Simpson sums of that over the two others: no launch table, no point, no grid.
 
-use super::draws::Draws;
+use super::draws::{DEFAULT_DRAWS, Draws};
 use super::table::{Design, LaunchTable, Law, SixtyFoot, Wanted};
 use crate::car::constants::RAD_S_PER_RPM;
 use crate::car::driver::SpeedRange;
@@ -37,6 +37,7 @@ pub(super) struct Toy {
 pub(super) fn law(launch_sd_rpm: f64) -> Law {
     Law {
         launch_sd_rad_s: launch_sd_rpm * RAD_S_PER_RPM,
+        release_stretch: 1.0,
         release_sd: 0.15,
         grip_sd: 0.03,
         lowest_rad_s: 500.0 * RAD_S_PER_RPM,
@@ -126,9 +127,20 @@ impl Toy {
     }
 
     /// The sum of a function of launch speed (rpm) and grip over both.
-    fn over(&self, aim_rpm: f64, sd_rpm: f64, mut value: impl FnMut(f64, f64) -> f64) -> f64 {
+    fn over(&self, aim_rpm: f64, sd_rpm: f64, value: impl FnMut(f64, f64) -> f64) -> f64 {
+        self.over_finely(aim_rpm, sd_rpm, 160, value)
+    }
+
+    /// The same in so many panels of launch speed.
+    fn over_finely(
+        &self,
+        aim_rpm: f64,
+        sd_rpm: f64,
+        panels: u32,
+        mut value: impl FnMut(f64, f64) -> f64,
+    ) -> f64 {
         let grips = normal_axis(80);
-        normal_axis(160)
+        normal_axis(panels)
             .iter()
             .map(|(s, speed_weight)| {
                 let rpm = self.rpm(aim_rpm, sd_rpm, *s);
@@ -182,7 +194,8 @@ impl Toy {
 
     /// Share of those that got away in up to a time.
     pub(super) fn share_within(&self, aim_rpm: f64, sd_rpm: f64, limit_s: f64) -> f64 {
-        let within = self.over(aim_rpm, sd_rpm, |rpm, g| {
+        // Where the curve is steep the release smooths a step of launch speed but little.
+        let within = self.over_finely(aim_rpm, sd_rpm, 1600, |rpm, g| {
             let (f, d) = self.of_speed_and_grip_s(rpm, g);
             below(((limit_s - f) / d).min(self.release_end(rpm, g)))
         });
@@ -307,7 +320,11 @@ impl Toy {
     }
 
     pub(super) fn table(&self, seed: u32) -> LaunchTable {
-        let draws = Draws::new(2048, seed);
+        self.table_with(seed, DEFAULT_DRAWS)
+    }
+
+    pub(super) fn table_with(&self, seed: u32, draws: usize) -> LaunchTable {
+        let draws = Draws::new(draws, seed);
         let points = draws.points(&self.law);
         let wanted = [Wanted {
             car: self,

@@ -1,45 +1,73 @@
 //! The whole study on cars whose answer is known in closed form, and how often its intervals hold
 //! it.
 
-use super::aim::summarise;
-use super::break_even::{BestMeans, BreakEven, break_even};
-use super::table::{Aimed, share_won, variance_shares};
+use super::aim::{Aim, summarise};
+use super::break_even::{BestMeans, BreakEven, Winner, break_even};
+use super::draws::DEFAULT_DRAWS;
+use super::pairs::{Side, Verdict, pair};
+use super::table::{Aimed, LaunchTable, share_won, variance_shares};
 use super::toy::{Toy, law, range};
 use crate::car::constants::RAD_S_PER_RPM;
 use crate::numerics::{Estimate, Interval};
 
+/// A toy car: how often its lighter wheel stalls at its aim, and what makes it so.
+struct Car {
+    stalls: &'static str,
+    /// Stall edge of the heavier wheel, rpm, and how much higher the lighter's lies.
+    edge_rpm: (f64, f64),
+    /// Quickest launch of the lighter, s; the heavier's is 2 s.
+    quickest_s: f64,
+    /// What 1,000 rpm off the best cost, s: the lighter, the heavier. The steeper, the nearer to the
+    /// edge it pays to aim.
+    bends_s: (f64, f64),
+}
+
+const CARS: [Car; 3] = [
+    Car {
+        stalls: "never",
+        edge_rpm: (1500.0, 80.0),
+        quickest_s: 1.990,
+        bends_s: (0.16, 0.10),
+    },
+    Car {
+        stalls: "1 in 1,000",
+        edge_rpm: (3500.0, 80.0),
+        quickest_s: 1.990,
+        bends_s: (0.16, 0.10),
+    },
+    Car {
+        stalls: "1 in 20",
+        edge_rpm: (4350.0, 20.0),
+        quickest_s: 1.930,
+        bends_s: (1.6, 1.0),
+    },
+];
+
 /// A lighter and a heavier wheel of a toy car: the lighter is quicker at its best, bends more, is
 /// held less steadily, and stalls from higher launch speeds.
-fn wheels(edge_rpm: f64) -> (Toy, Toy) {
+fn wheels(car: &Car) -> (Toy, Toy) {
+    let edge = |rpm: f64| (rpm, 120.0, 90.0, 15.0);
     let heavy = Toy {
         law: law(200.0),
         quickest_s: 2.000,
         best_rpm: 4500.0,
-        bend_s: 0.10,
+        bend_s: car.bends_s.1,
         kink: (5000.0, 300.0, 0.15),
         slopes_s: (0.010, -0.025),
         together_s: 0.0,
-        edge_rpm: (edge_rpm, 120.0, 90.0, 15.0),
+        edge_rpm: edge(car.edge_rpm.0),
     };
     let light = Toy {
         law: law(260.0),
-        quickest_s: 1.990,
+        quickest_s: car.quickest_s,
         best_rpm: 4600.0,
-        bend_s: 0.16,
+        bend_s: car.bends_s.0,
         kink: (5000.0, 350.0, 0.20),
-        edge_rpm: (edge_rpm + 80.0, 120.0, 90.0, 15.0),
+        edge_rpm: edge(car.edge_rpm.0 + car.edge_rpm.1),
         ..heavy
     };
     (light, heavy)
 }
-
-/// Stall edges at which the lighter wheel, at its aim, never stalls, about once in a thousand
-/// launches, and about once in twenty.
-const EDGES_RPM: [(&str, f64); 3] = [
-    ("never", 1500.0),
-    ("1 in 1,000", 3500.0),
-    ("1 in 20", 4350.0),
-];
 
 /// What is counted.
 const FIGURES: [&str; 17] = [
@@ -62,138 +90,148 @@ const FIGURES: [&str; 17] = [
     "heavier's mean",
 ];
 
-fn half_rel(interval: &Interval) -> f64 {
-    (interval.high - interval.low) / 2.0
+/// What was told, and the truth.
+type Told = (Estimate, f64);
+
+const fn of(value: f64, interval: Interval) -> Estimate {
+    Estimate { value, interval }
+}
+
+/// One wheel: its car, its table, what is told at its aim.
+struct Wheel<'t> {
+    toy: &'t Toy,
+    table: &'t LaunchTable,
+    aim: Aim,
+}
+
+impl<'t> Wheel<'t> {
+    fn new(toy: &'t Toy, table: &'t LaunchTable) -> Self {
+        let lowest = table.lowest(&range(), toy.law.launch_sd_rad_s);
+        let aim = summarise(table, &range(), &lowest, toy.quickest_s + 0.02);
+        Self { toy, table, aim }
+    }
+
+    /// Aim and deviation, rpm.
+    fn rpm(&self) -> (f64, f64) {
+        (
+            self.aim.launch_speed_rad_s / RAD_S_PER_RPM,
+            self.toy.law.launch_sd_rad_s / RAD_S_PER_RPM,
+        )
+    }
+
+    fn aimed(&self) -> Aimed<'t> {
+        Aimed {
+            table: self.table,
+            aim_rad_s: self.aim.launch_speed_rad_s,
+            sd_rad_s: self.toy.law.launch_sd_rad_s,
+        }
+    }
+
+    fn true_mean_s(&self) -> f64 {
+        self.toy.mean_s(self.rpm().0, self.rpm().1)
+    }
+
+    /// All that is told of it alone, up to the stalls.
+    fn at_aim(&self) -> Vec<Told> {
+        let (aim, within) = (&self.aim, &self.aim.intervals);
+        let (at, by) = self.rpm();
+        let toy = self.toy;
+        let limit_s = toy.quickest_s + 0.02;
+        vec![
+            (of(aim.mean_s, aim.mean_interval_s), self.true_mean_s()),
+            (of(aim.mean_away_s, within.mean_away_s), toy.away_s(at, by)),
+            (of(aim.sd_s, within.sd_s), toy.sd_s(at, by)),
+            (of(aim.p10_s, within.p10_s), toy.percentile_s(at, by, 0.1)),
+            (of(aim.p90_s, within.p90_s), toy.percentile_s(at, by, 0.9)),
+            (
+                of(aim.share_within_tolerance, within.share_within_tolerance),
+                toy.share_within(at, by, limit_s),
+            ),
+            (
+                of(aim.share_stalled, aim.share_stalled_interval),
+                toy.stalled(at, by),
+            ),
+        ]
+    }
+
+    fn shares(&self) -> Vec<Told> {
+        let (first, total) = self.toy.shares(self.rpm().0, self.rpm().1);
+        let told = variance_shares(&self.aimed()).unwrap();
+        let firsts = told.iter().map(|share| share.first).zip(first);
+        let totals = told.iter().map(|share| share.total).zip(total);
+        firsts.chain(totals).collect()
+    }
+}
+
+/// Wins, mean difference and break-even of a pair.
+fn of_pair(light: &Wheel, heavy: &Wheel, true_break_even_rpm: f64) -> Vec<Told> {
+    let (one, other) = (light.aimed(), heavy.aimed());
+    let mean = |side: &Aimed| side.table.mean(side.aim_rad_s, side.sd_rad_s);
+    let ((at, by), (other_at, other_by)) = (light.rpm(), heavy.rpm());
+    let means = [
+        BestMeans::new(light.table, range(), by / other_by),
+        BestMeans::new(heavy.table, range(), 1.0),
+    ];
+    let found = match break_even(&means[0], &means[1]) {
+        BreakEven::At {
+            sd_rad_s,
+            interval_rad_s,
+            ..
+        } => of(sd_rad_s, interval_rad_s),
+        BreakEven::Never(_) => of(f64::NAN, Interval::about(f64::NAN, f64::NAN)),
+    };
+    vec![
+        (
+            share_won(&one, &other).estimate(),
+            light.toy.won((at, other_at), (by, other_by), heavy.toy),
+        ),
+        (
+            mean(&one).less(&mean(&other)).estimate(),
+            light.true_mean_s() - heavy.true_mean_s(),
+        ),
+        (found, true_break_even_rpm * RAD_S_PER_RPM),
+    ]
 }
 
 /// One seed's figures: what was told, its interval, and the truth at the aims told.
-fn told(
-    light: &Toy,
-    heavy: &Toy,
-    true_break_even_rpm: Option<f64>,
-    seed: u32,
-) -> Vec<(Estimate, f64)> {
-    let (tables, toys) = ([light.table(seed), heavy.table(seed)], [light, heavy]);
-    let sd = |toy: &Toy| toy.law.launch_sd_rad_s;
-    let aims: Vec<_> = tables
-        .iter()
-        .zip(toys)
-        .map(|(table, toy)| {
-            let lowest = table.lowest(&range(), sd(toy));
-            summarise(table, &range(), &lowest, toy.quickest_s + 0.02)
-        })
-        .collect();
-    let rpm = |aim: usize| aims[aim].launch_speed_rad_s / RAD_S_PER_RPM;
-    let sd_rpm = |toy: &Toy| sd(toy) / RAD_S_PER_RPM;
-    let aimed = |side: usize| Aimed {
-        table: &tables[side],
-        aim_rad_s: aims[side].launch_speed_rad_s,
-        sd_rad_s: sd(toys[side]),
-    };
-    let (at, by) = (rpm(0), sd_rpm(light));
-    let aim = &aims[0];
-    let of = |value: f64, interval: Interval| Estimate { value, interval };
-    let both = light.mean_s(at, by) - heavy.mean_s(rpm(1), sd_rpm(heavy));
-    let difference = aimed(0)
-        .table
-        .mean(aimed(0).aim_rad_s, aimed(0).sd_rad_s)
-        .less(&aimed(1).table.mean(aimed(1).aim_rad_s, aimed(1).sd_rad_s))
-        .estimate();
-    let mut all = vec![
-        (of(aim.mean_s, aim.mean_interval_s), light.mean_s(at, by)),
-        (
-            of(aim.mean_away_s, aim.intervals.mean_away_s),
-            light.away_s(at, by),
-        ),
-        (of(aim.sd_s, aim.intervals.sd_s), light.sd_s(at, by)),
-        (
-            of(aim.p10_s, aim.intervals.p10_s),
-            light.percentile_s(at, by, 0.1),
-        ),
-        (
-            of(aim.p90_s, aim.intervals.p90_s),
-            light.percentile_s(at, by, 0.9),
-        ),
-        (
-            of(
-                aim.share_within_tolerance,
-                aim.intervals.share_within_tolerance,
-            ),
-            light.share_within(at, by, light.quickest_s + 0.02),
-        ),
-        (
-            of(aim.share_stalled, aim.share_stalled_interval),
-            light.stalled(at, by),
-        ),
-        (
-            share_won(&aimed(0), &aimed(1)).estimate(),
-            light.won((at, rpm(1)), (by, sd_rpm(heavy)), heavy),
-        ),
-        (difference, both),
-    ];
-    let factor = sd_rpm(light) / sd_rpm(heavy);
-    let means = [
-        BestMeans::new(&tables[0], range(), factor),
-        BestMeans::new(&tables[1], range(), 1.0),
-    ];
-    if let Some(truth) = true_break_even_rpm {
-        let found = match break_even(&means[0], &means[1]) {
-            BreakEven::At {
-                sd_rad_s,
-                interval_rad_s,
-                ..
-            } => of(sd_rad_s, interval_rad_s),
-            BreakEven::Never(_) => of(
-                f64::NAN,
-                Interval {
-                    low: f64::NAN,
-                    high: f64::NAN,
-                },
-            ),
-        };
-        all.push((found, truth * RAD_S_PER_RPM));
-    }
-    if let Some(shares) = variance_shares(&aimed(0)) {
-        let (first, total) = light.shares(at, by);
-        for (share, truth) in shares.iter().zip(first) {
-            all.push((share.first, truth));
-        }
-        for (share, truth) in shares.iter().zip(total) {
-            all.push((share.total, truth));
-        }
-    }
-    let heavier = &aims[1];
+fn told_with(light: &Toy, heavy: &Toy, break_even_rpm: f64, seed: u32, draws: usize) -> Vec<Told> {
+    let tables = [light.table_with(seed, draws), heavy.table_with(seed, draws)];
+    let (light, heavy) = (Wheel::new(light, &tables[0]), Wheel::new(heavy, &tables[1]));
+    let mut all = light.at_aim();
+    all.extend(of_pair(&light, &heavy, break_even_rpm));
+    all.extend(light.shares());
     all.push((
-        of(heavier.mean_s, heavier.mean_interval_s),
-        heavy.mean_s(rpm(1), sd_rpm(heavy)),
+        of(heavy.aim.mean_s, heavy.aim.mean_interval_s),
+        heavy.true_mean_s(),
     ));
     all
 }
 
 /// The break-even by bisection of the exact lowest means, rpm.
-fn true_break_even_rpm(light: &Toy, heavy: &Toy) -> Option<f64> {
+fn true_break_even_rpm(light: &Toy, heavy: &Toy) -> f64 {
     let factor = light.law.launch_sd_rad_s / heavy.law.launch_sd_rad_s;
     let difference = |sd: f64| light.lowest(sd * factor).1 - heavy.lowest(sd).1;
     let tried: Vec<f64> = (0..=20).map(|i| 1.0 + 30.0 * f64::from(i)).collect();
     let pair = tried
         .windows(2)
-        .find(|pair| (difference(pair[0]) < 0.0) != (difference(pair[1]) < 0.0))?;
-    Some(crate::numerics::crossing(pair[0], pair[1], difference))
+        .find(|pair| (difference(pair[0]) < 0.0) != (difference(pair[1]) < 0.0))
+        .unwrap();
+    crate::numerics::crossing(pair[0], pair[1], difference)
 }
 
 /// How often of `seeds` each interval held the truth, printed with the usual error and half-width.
-fn coverage(edge_rpm: f64, seeds: u32) -> Vec<u32> {
-    let (light, heavy) = wheels(edge_rpm);
+fn coverage(car: &Car, seeds: u32) -> Vec<u32> {
+    let (light, heavy) = wheels(car);
     let truth = true_break_even_rpm(&light, &heavy);
     let mut held = vec![0; FIGURES.len()];
     let mut errors = vec![(0.0, 0.0); FIGURES.len()];
     for seed in 1..=seeds {
-        let figures = told(&light, &heavy, truth, seed);
+        let figures = told_with(&light, &heavy, truth, seed, DEFAULT_DRAWS);
         assert_eq!(figures.len(), FIGURES.len());
         for ((held, error), (estimate, truth)) in held.iter_mut().zip(&mut errors).zip(figures) {
             *held += u32::from(estimate.interval.contains(truth));
             error.0 += (estimate.value - truth).powi(2);
-            error.1 += half_rel(&estimate.interval);
+            error.1 += estimate.interval.half_width();
         }
     }
     for ((name, held), error) in FIGURES.iter().zip(&held).zip(&errors) {
@@ -207,12 +245,151 @@ fn coverage(edge_rpm: f64, seeds: u32) -> Vec<u32> {
     held
 }
 
+/// Seeds of the small run, and the variable that asks for more.
+const SEEDS: u32 = 12;
+const MORE_SEEDS: &str = "FLYHEFT_COVERAGE";
+
+/// Over the seeds every interval called 95 % holds the truth about as often as it says: in a small
+/// run each figure in at least 8 of 12 (a true 95 % has a chance of 2 in 10,000 of less) and all
+/// together in at least 88 of 100; with `FLYHEFT_COVERAGE=100` each in at least 88 of 100, of which
+/// `docs/steadiness.md` keeps the table.
 #[test]
 fn reference_intervals_hold_the_truth() {
-    for (stalls, edge_rpm) in EDGES_RPM {
+    let asked = std::env::var(MORE_SEEDS).ok().and_then(|n| n.parse().ok());
+    for car in &CARS {
+        let stalls = car.stalls;
         println!("{stalls}");
-        let seeds = std::env::var("SEEDS").map_or(8, |n| n.parse().unwrap());
-        let held = coverage(edge_rpm, seeds);
-        println!("{held:?}");
+        let seeds = asked.unwrap_or(SEEDS);
+        let held = coverage(car, seeds);
+        for (name, held) in FIGURES.iter().zip(&held) {
+            let least = if asked.is_some() {
+                88 * seeds / 100
+            } else {
+                2 * seeds / 3
+            };
+            assert!(*held >= least, "{stalls}: {name} held in {held} of {seeds}");
+        }
+        let all: u32 = held.iter().sum();
+        let asked_for = seeds * u32::try_from(FIGURES.len()).unwrap();
+        assert!(
+            100 * all >= 88 * asked_for,
+            "{stalls}: {all} of {asked_for}"
+        );
     }
+}
+
+/// Each figure itself, from sixteen times the usual points, on the car that stalls about once in
+/// twenty: a tenth of a millisecond for means, half a millisecond for percentiles and deviation,
+/// a hundredth for shares of launches and of variance, 3 % of the chance of a stall, 1 rpm for the
+/// break-even. What p95 says in place of p90 is 30 ms off.
+#[test]
+fn reference_figures_of_a_car_that_stalls() {
+    let (light, heavy) = wheels(&CARS[2]);
+    let truth = true_break_even_rpm(&light, &heavy);
+    let figures = told_with(&light, &heavy, truth, 5, 32_768);
+    for (name, (estimate, truth)) in FIGURES.iter().zip(figures) {
+        let tolerance = match *name {
+            "mean" | "mean of those away" | "difference" | "heavier's mean" => 1e-4,
+            "SD" | "p10" | "p90" => 5e-4,
+            "stalls" => 0.03 * truth,
+            "break-even" => RAD_S_PER_RPM,
+            _ => 0.01,
+        };
+        let off = estimate.value - truth;
+        assert!(
+            off.abs() < tolerance,
+            "{name}: {} for {truth}",
+            estimate.value
+        );
+    }
+}
+
+/// Draws above the limiter are launched at the limiter: with it half a deviation above the aim,
+/// and everything beyond dear, the mean is that of clipped draws.
+#[test]
+fn reference_draws_are_clipped_at_the_limiter() {
+    let (light, _) = wheels(&CARS[0]);
+    let mut clipped = Toy {
+        kink: (4700.0, 0.0, 3.0),
+        ..light
+    };
+    clipped.law.highest_rad_s = 4700.0 * RAD_S_PER_RPM;
+    let table = clipped.table(3);
+    let (aim, sd) = (4570.0 * RAD_S_PER_RPM, clipped.law.launch_sd_rad_s);
+    let told = table.at(aim, sd).mean_s;
+    let truth = clipped.mean_s(4570.0, 260.0);
+    let unclipped = Toy {
+        law: law(260.0),
+        ..clipped
+    }
+    .mean_s(4570.0, 260.0);
+    assert!((told - truth).abs() < 2e-4, "{told} for {truth}");
+    assert!(unclipped - truth > 0.05, "{unclipped} {truth}");
+}
+
+/// A wheel against itself: nobody wins, the difference is nothing, and it is undecided.
+#[test]
+fn law_a_wheel_against_itself_is_undecided_and_wins_nothing() {
+    let (light, _) = wheels(&CARS[1]);
+    let table = light.table(2);
+    let aimed = Aimed {
+        table: &table,
+        aim_rad_s: 4600.0 * RAD_S_PER_RPM,
+        sd_rad_s: light.law.launch_sd_rad_s,
+    };
+    let means = BestMeans::new(&table, range(), 1.3);
+    let side = |index| Side {
+        index,
+        crank_side_kg_m2: 0.1,
+        aimed,
+        means: &means,
+    };
+    let pair = pair(&side(0), &side(1));
+    assert!(pair.lighter_wins_share.abs() < 1e-12, "{pair:?}");
+    assert_eq!(pair.verdict(), Verdict::Undecided);
+    assert_eq!(pair.break_even, BreakEven::Never(Winner::Undecided));
+}
+
+/// Two wheels that differ by less than a table of 32 points can tell: it is said to be undecided
+/// in most seeds, and the wrong one is seldom called the quicker.
+#[test]
+fn law_what_is_not_told_apart_is_said_to_be_undecided() {
+    let (_, heavy) = wheels(&CARS[0]);
+    let other = Toy {
+        kink: (5000.0, 500.0, 0.15),
+        slopes_s: (0.010, -0.020),
+        ..heavy
+    };
+    let sd_rpm = 200.0;
+    let shift = heavy.mean_s(4500.0, sd_rpm) - other.mean_s(4500.0, sd_rpm);
+    let other = Toy {
+        quickest_s: other.quickest_s + shift,
+        ..other
+    };
+    let (mut undecided, mut wrong) = (0, 0);
+    for seed in 0..20 {
+        let tables = [heavy.table_with(seed, 512), other.table_with(seed, 512)];
+        let aimed = tables.each_ref().map(|table| Aimed {
+            table,
+            aim_rad_s: 4500.0 * RAD_S_PER_RPM,
+            sd_rad_s: heavy.law.launch_sd_rad_s,
+        });
+        let means = tables
+            .each_ref()
+            .map(|table| BestMeans::new(table, range(), 1.0));
+        let side = |index: usize| Side {
+            index,
+            crank_side_kg_m2: 0.1,
+            aimed: aimed[index],
+            means: &means[index],
+        };
+        match pair(&side(0), &side(1)).verdict() {
+            Verdict::Undecided => undecided += 1,
+            _ => wrong += 1,
+        }
+    }
+    assert!(
+        undecided >= 16,
+        "{undecided} undecided, {wrong} not, of equals"
+    );
 }

@@ -7,17 +7,18 @@
 //! right with what they count for (a control variate). Rare stalls, made by the tails of three
 //! chances together, need this most.
 
-use super::line::Line;
+use super::line::{Line, Run};
 use super::points::normal_matrix;
 use super::{Grid, Law, Points};
 use nalgebra::DVector;
 
 /// Degree of the polynomial.
 const DEGREE: u32 = 2;
-/// Chances looked at reach this far to either side, standard deviations: 1 in 16,000 lies beyond.
-const REACH: f64 = 4.0;
+/// Chances looked at reach this far to either side, standard deviations: 1 in 5,000,000 lies
+/// beyond.
+const REACH: f64 = 5.2;
 /// Steps of chance from end to end.
-const STEPS: u32 = 40;
+const STEPS: u32 = 52;
 
 /// The lower edge of the highest run of every line, rad/s.
 #[derive(Debug, Clone, PartialEq)]
@@ -27,21 +28,17 @@ pub(super) struct Edges {
 }
 
 impl Edges {
-    /// The edges of a table; `None` where a line never gets away, or none ever stalls.
+    /// The edges of a table; `None` where a line never gets away, or none ever stalls. A line that
+    /// does not stall where it was launched counts as stalling just below.
     pub(super) fn of(lines: &[Line], law: &Law) -> Option<Self> {
-        let at_rad_s: Vec<f64> = lines
+        let runs: Vec<&Run> = lines
             .iter()
-            .map(|line| {
-                line.runs
-                    .last()
-                    .map(|run| run.from_rad_s().max(law.lowest_rad_s))
-            })
+            .map(|line| line.runs.last())
             .collect::<Option<_>>()?;
-        at_rad_s
-            .iter()
-            .any(|edge| *edge > law.lowest_rad_s)
-            .then_some(Self {
-                at_rad_s,
+        runs.iter()
+            .any(|run| run.from_rad_s().is_finite())
+            .then(|| Self {
+                at_rad_s: runs.iter().map(|run| run.low_rad_s).collect(),
                 law: *law,
             })
     }

@@ -21,7 +21,7 @@ pub use points::{Point, Points, Weights};
 pub use shares::variance_shares;
 use smoothing::Smoothing;
 pub use smoothing::{AS_GOOD_S, BAND_S, Lowest, MeanAt};
-pub use spread::{Replicated, Spread};
+pub use spread::{Replicated, Spread, half_width};
 pub use wins::{Aimed, share_won};
 
 use crate::car::constants::RAD_S_PER_RPM;
@@ -45,6 +45,8 @@ pub trait SixtyFoot: Sync {
 pub struct Law {
     /// Standard deviation of the launch speed, rad/s.
     pub launch_sd_rad_s: f64,
+    /// Release time aimed at, over the sheet's own.
+    pub release_stretch: f64,
     /// Standard deviation of the logarithm of the release time.
     pub release_sd: f64,
     /// Standard deviation of the grip, over its mean.
@@ -65,7 +67,7 @@ impl Law {
     pub fn attempt(&self, launch_speed_rad_s: f64, release: f64, grip: f64) -> Attempt {
         Attempt {
             launch_speed_rad_s: launch_speed_rad_s.clamp(self.lowest_rad_s, self.highest_rad_s),
-            release_stretch: (self.release_sd * release).exp(),
+            release_stretch: self.release_stretch * (self.release_sd * release).exp(),
             grip_factor: (1.0 + self.grip_sd * grip).max(LEAST_GRIP_FACTOR),
         }
     }
@@ -123,17 +125,23 @@ impl Design {
         }
     }
 
-    /// A few launches round a known aim, for the mean there and close by: five launch speeds a
-    /// point over two and a half standard deviations to either side.
+    /// A few launches round a known aim, for the mean at any aim up to a standard deviation from
+    /// it: seven launch speeds a point, over three and a half deviations below, where stalls lie,
+    /// and three above.
     pub fn around(aim_rad_s: f64, sd_rad_s: f64) -> Self {
-        /// Standard deviations to either side.
-        const REACH: f64 = 2.5;
+        /// Standard deviations below and above.
+        const REACH: (f64, f64) = (3.5, 3.0);
+        /// Launches between the ends, and one.
+        const STEPS: f64 = 6.0;
         Self {
-            first_step_rad_s: sd_rad_s * REACH / 2.0,
-            finest_step_rad_s: sd_rad_s * REACH / 4.0,
+            first_step_rad_s: sd_rad_s * (REACH.0 + REACH.1) / STEPS,
+            finest_step_rad_s: sd_rad_s / 4.0,
             bend_s: 0.05,
             edge_rad_s: sd_rad_s / 4.0,
-            span_rad_s: Some((aim_rad_s - REACH * sd_rad_s, aim_rad_s + REACH * sd_rad_s)),
+            span_rad_s: Some((
+                aim_rad_s - REACH.0 * sd_rad_s,
+                aim_rad_s + REACH.1 * sd_rad_s,
+            )),
         }
     }
 }

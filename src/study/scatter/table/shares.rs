@@ -6,12 +6,13 @@
 //! `1 − Var E[T | the others]/Var T` (Sobol' 1993; Homma & Saltelli 1996, *Reliability
 //! Engineering & System Safety* 52, from memory), both under the law of the launches that got
 //! away, under which the three are no longer independent. What the fit misses belongs to no one:
-//! half of it is counted in every total, and the intervals hold none and all of it.
+//! half of it is counted in every total, and the intervals are as much wider.
 
 use super::LaunchTable;
 use super::points::normal_matrix;
+use super::spread::half_width;
 use super::wins::Aimed;
-use crate::numerics::{Estimate, Interval, jackknife_half_width};
+use crate::numerics::{Estimate, Interval};
 use crate::study::scatter::variance_shares::{INPUTS, InputShare};
 use nalgebra::DVector;
 use rayon::prelude::*;
@@ -65,7 +66,7 @@ pub fn variance_shares(aimed: &Aimed) -> Option<[InputShare; INPUTS]> {
         .collect::<Option<_>>()?;
     let share = |value: f64, pick: &dyn Fn(&Shares) -> f64| {
         let without: Vec<f64> = without.iter().map(pick).collect();
-        let half = jackknife_half_width(&without) + all.missed;
+        let half = half_width(&without).hypot(all.missed);
         Estimate {
             value: value.clamp(0.0, 1.0),
             interval: Interval {
@@ -86,10 +87,7 @@ pub fn variance_shares(aimed: &Aimed) -> Option<[InputShare; INPUTS]> {
 
 fn shares(aimed: &Aimed, weights: &[f64], block: Option<usize>) -> Option<Shares> {
     let (cells, missed) = cells(aimed, weights, block)?;
-    let told = variance(&cells, |cell| {
-        let [speed, release, grip] = cell.at;
-        (speed, release, grip)
-    });
+    let told = variance(&cells, |cell| cell.at);
     let all = told + missed;
     // Round-off of the squares of some seconds.
     if all <= 1e-14 {
@@ -97,7 +95,14 @@ fn shares(aimed: &Aimed, weights: &[f64], block: Option<usize>) -> Option<Shares
     }
     let half = missed / 2.0;
     let first = std::array::from_fn(|input| {
-        variance(&cells, |cell| cell.at.get(input).copied().unwrap_or(0)) / all
+        let alone = |cell: &Cell| {
+            let mut at = [0; INPUTS];
+            if let (Some(kept), Some(own)) = (at.get_mut(input), cell.at.get(input)) {
+                *kept = *own;
+            }
+            at
+        };
+        variance(&cells, alone) / all
     });
     let total = std::array::from_fn(|input| {
         let others = variance(&cells, |cell| {
@@ -117,21 +122,25 @@ fn shares(aimed: &Aimed, weights: &[f64], block: Option<usize>) -> Option<Shares
 }
 
 /// Variance of the mean over each group of cells.
-fn variance<K: Ord>(cells: &[Cell], key: impl Fn(&Cell) -> K) -> f64 {
-    let mut groups: std::collections::BTreeMap<K, (f64, f64)> = std::collections::BTreeMap::new();
+fn variance(cells: &[Cell], group_of: impl Fn(&Cell) -> [usize; INPUTS]) -> f64 {
+    let along = |(_, steps): (f64, u32)| steps as usize + 1;
+    let (speeds, others) = (along(SPEEDS), along(OTHERS));
+    let mut groups = vec![(0.0, 0.0); speeds * others * others];
     for cell in cells {
-        let group = groups.entry(key(cell)).or_default();
-        group.0 += cell.probability;
-        group.1 += cell.probability * cell.time_s;
+        let [speed, release, grip] = group_of(cell);
+        if let Some(group) = groups.get_mut((speed * others + release) * others + grip) {
+            group.0 += cell.probability;
+            group.1 += cell.probability * cell.time_s;
+        }
     }
     let (mut all, mut sum) = (0.0, 0.0);
-    for (probability, time) in groups.values() {
+    for (probability, time) in &groups {
         all += probability;
         sum += time;
     }
     let mean = sum / all;
     let squares: f64 = groups
-        .values()
+        .iter()
         .filter(|(probability, _)| *probability > 0.0)
         .map(|(probability, time)| probability * (time / probability - mean).powi(2))
         .sum();

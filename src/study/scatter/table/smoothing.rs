@@ -5,6 +5,7 @@ use super::{Grid, GridLine, LaunchTable};
 use crate::car::constants::RAD_S_PER_RPM;
 use crate::car::driver::SpeedRange;
 use crate::numerics::Interval;
+use crate::numerics::crossing;
 use crate::numerics::{Lowest as Least, lowest_between};
 use statrs::function::erf::erf;
 use std::convert::Infallible;
@@ -12,8 +13,10 @@ use std::f64::consts::{FRAC_1_SQRT_2, PI};
 
 /// Aims are refined down to this, rad/s (1 rpm): nobody holds an engine steadier.
 const NEAR_ENOUGH_RAD_S: f64 = RAD_S_PER_RPM;
-/// Aims are tried every so many speeds of the grid before the best is refined (25 rpm).
+/// Aims are tried every so many speeds of the grid before the best is refined (25 rpm) …
 const AIM_STRIDE: usize = 10;
+/// … or this share of a standard deviation, if that is more: over less the mean hardly bends.
+const AIM_STRIDE_SHARE: f64 = 0.25;
 /// Aims whose mean lies within this of the lowest are as good, s: a millisecond, the last
 /// figure of a time slip.
 pub const AS_GOOD_S: f64 = 0.001;
@@ -103,9 +106,19 @@ impl Smoothing {
 
     /// The weighted sum of values at the grid.
     pub(super) fn of(&self, values: &[f64]) -> f64 {
-        self.counts()
-            .filter_map(|(index, weight)| Some(weight * values.get(index)?))
-            .sum()
+        let below = self
+            .half
+            .saturating_sub(self.centre)
+            .min(self.weights.len());
+        let (under, rest) = self.weights.split_at(below);
+        let first = (self.centre + below).saturating_sub(self.half);
+        let inside = values.get(first..).unwrap_or(&[]);
+        let (within, over) = rest.split_at(inside.len().min(rest.len()));
+        let at_end = |weights: &[f64], value: Option<&f64>| {
+            weights.iter().sum::<f64>() * value.copied().unwrap_or(0.0)
+        };
+        let between: f64 = within.iter().zip(inside).map(|(w, v)| w * v).sum();
+        at_end(under, values.first()) + between + at_end(over, values.last())
     }
 }
 
@@ -254,10 +267,11 @@ impl LaunchTable {
     /// Means at all aims tried in a range, and where the least lies: (rad/s, s), rising.
     fn tried(&self, range: &SpeedRange, sd_rad_s: f64) -> Vec<(f64, f64)> {
         let smoothing = Smoothing::new(&self.grid, self.grid.low_rad_s, sd_rad_s);
+        let stride = AIM_STRIDE.max(whole(AIM_STRIDE_SHARE * sd_rad_s / self.grid.step_rad_s));
         self.grid
             .speeds()
             .enumerate()
-            .step_by(AIM_STRIDE)
+            .step_by(stride)
             .filter(|(_, speed)| range.contains(*speed))
             .map(|(index, speed)| {
                 let there = smoothing.at_index(index);
@@ -311,15 +325,16 @@ impl LaunchTable {
         tried.push((lowest.aim_rad_s, lowest.mean_s));
         tried.sort_by(|a, b| a.0.total_cmp(&b.0));
         let edge = |outward: &mut dyn Iterator<Item = &(f64, f64)>| -> f64 {
-            let mut inside = (lowest.aim_rad_s, lowest.mean_s);
-            for outside in outward {
-                if outside.1 > limit_s {
-                    let share = (limit_s - inside.1) / (outside.1 - inside.1);
-                    return inside.0 + share * (outside.0 - inside.0);
+            let mut inside = lowest.aim_rad_s;
+            for (aim, mean_s) in outward {
+                if *mean_s > limit_s {
+                    return crossing(inside.min(*aim), inside.max(*aim), |aim| {
+                        self.at(aim, sd_rad_s).mean_s - limit_s
+                    });
                 }
-                inside = *outside;
+                inside = *aim;
             }
-            inside.0
+            inside
         };
         Interval {
             low: edge(&mut tried.iter().rev().filter(|p| p.0 < lowest.aim_rad_s)),

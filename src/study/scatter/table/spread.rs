@@ -1,7 +1,7 @@
 //! How the launches that got away are spread at one aim: deviation, percentiles, shares.
 
 use super::{LaunchTable, Smoothing};
-use crate::numerics::{Estimate, jackknife_interval};
+use crate::numerics::{Estimate, Interval, jackknife_half_width};
 
 /// The launches at one aim: how likely each is, and its time.
 #[derive(Debug, Clone)]
@@ -18,6 +18,17 @@ pub struct Replicated {
     pub value: f64,
     /// Without each block.
     pub without: Vec<f64>,
+}
+
+/// How much wider than the jackknife's an interval is made. Over 100 seeds of cars in closed form
+/// the error of the worst figures is a third more than the jackknife alone makes it: blocks are
+/// few and skewed, and where a line has a kink, interpolation errs to the same side in all of
+/// them (`docs/steadiness.md`).
+const WIDENED: f64 = 1.15;
+
+/// Half the width of a 95 % interval, from the figures without each block.
+pub fn half_width(without: &[f64]) -> f64 {
+    WIDENED * jackknife_half_width(without)
 }
 
 impl Replicated {
@@ -38,7 +49,7 @@ impl Replicated {
     pub fn estimate(&self) -> Estimate {
         Estimate {
             value: self.value,
-            interval: jackknife_interval(self.value, &self.without),
+            interval: Interval::about(self.value, half_width(&self.without)),
         }
     }
 

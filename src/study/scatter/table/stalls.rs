@@ -1,8 +1,9 @@
 //! How likely a stall is, with an interval that also covers what no launch has shown.
 
 use super::LaunchTable;
+use super::spread::half_width;
 use crate::numerics::quantile::CONFIDENCE;
-use crate::numerics::{Estimate, Interval, jackknife_half_width};
+use crate::numerics::{Estimate, Interval};
 
 /// Launches this many standard deviations round an aim say something of stalls there.
 const REACH: f64 = 3.0;
@@ -20,7 +21,7 @@ impl LaunchTable {
         let share = self.stall_share(aim_rad_s, sd_rad_s);
         let value = share.value;
         let without: Vec<f64> = share.without.iter().map(|p| p.max(NONE).ln()).collect();
-        let factor = jackknife_half_width(&without).exp();
+        let factor = half_width(&without).exp();
         let mut interval = if value > NONE {
             Interval {
                 low: value / factor,

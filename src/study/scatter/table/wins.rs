@@ -59,8 +59,13 @@ pub fn share_won(one: &Aimed, other: &Aimed) -> Replicated {
                 .filter_map(|(chance, density)| {
                     let (own_away, own_s) = one.at(own, *chance)?;
                     let (other_away, other_s) = other.at(others, *chance)?;
-                    let against_time = if own_s < other_s { other_away } else { 0.0 };
-                    Some(density / sum * own_away * (1.0 - other_away + against_time))
+                    let alone = (own_away - other_away).max(0.0);
+                    let both = if own_s < other_s {
+                        own_away.min(other_away)
+                    } else {
+                        0.0
+                    };
+                    Some(density / sum * (alone + both))
                 })
                 .sum()
         })
