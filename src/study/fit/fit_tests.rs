@@ -1,6 +1,6 @@
 //! Slips made by the model with a known truth.
 
-use super::search::{FitError, FitQuestion, fit};
+use super::{FitError, FitQuestion, fit};
 use crate::car::Car;
 use crate::car::constants::RAD_S_PER_RPM;
 use crate::car::doubt::{Doubt, DoubtOrigin, DoubtedCar, DoubtedInput};

@@ -3,17 +3,19 @@
 //! A slip is held against the launch that the model makes of it ([`model`]). What differs from
 //! run to run (release, grip, the launch speed as read) is no unknown but widens what a run may
 //! show ([`evidence`]). The most probable values are found by least squares with whole slips
-//! weighted, and weighted draws about them say what is left in doubt ([`search`]). From these it
+//! weighted, and weighted draws about them say what is left in doubt ([`search`], [`learnt`]). From these it
 //! follows what cannot be told apart, and which run would help the decision most ([`next_run`]).
 
 pub mod evidence;
+pub mod learnt;
 pub mod logs;
 pub mod model;
 pub mod next_run;
 pub mod plausible;
 pub mod search;
 
-pub use search::{Fit, FitError, FitQuestion, RunFit, Unknown, fit};
+pub use learnt::{Fit, FitError, FitQuestion, RunFit, Unknown};
+pub use search::fit;
 
 #[cfg(test)]
 mod fit_tests;

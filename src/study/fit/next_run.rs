@@ -1,8 +1,8 @@
 //! The run that would help the decision most.
 
 use super::evidence::Spread;
+use super::learnt::Fit;
 use super::model::{CHANCES, predicted};
-use super::search::Fit;
 use crate::car::Car;
 use crate::car::constants::RAD_S_PER_RPM;
 use crate::car::slip::{Shown, Slip, SlipFigure};

@@ -1,21 +1,20 @@
 //! The most probable values of the unknowns, and weighted draws about them.
 
 use super::evidence::{Spread, log_likelihood, residual, weight};
-use super::plausible::{self, Implausible};
+use super::learnt::{Fit, FitError, FitQuestion, RunFit, Unknown};
+use super::plausible;
 use crate::car::Car;
 use crate::car::doubt::{DoubtedCar, DoubtedInput, JointDraws};
-use crate::car::slip::{Shown, Slip};
-use crate::car::track::Mark;
+use crate::car::slip::Slip;
 use crate::launch::Rig;
 use crate::numerics::checked::Positive;
 use crate::numerics::importance::{WeightedDraws, importance_draws};
-use crate::numerics::least_squares::{DifferenceStep, LeastSquaresError, least_squares};
+use crate::numerics::least_squares::{DifferenceStep, least_squares};
 use crate::numerics::quantile::normal_share;
 use crate::study::decide::own_aim::own_aim;
 use crate::study::scatter::scattered_rig::ScatteredRig;
 use crate::study::{Progress, StudyError};
 use nalgebra::DMatrix;
-use thiserror::Error;
 
 /// Unknowns that a fit looks for where nobody names others.
 pub const USUAL_UNKNOWNS: [&str; 10] = [
@@ -31,8 +30,6 @@ pub const USUAL_UNKNOWNS: [&str; 10] = [
     "driver.lift.at",
 ];
 
-/// Effective draws below this share of those made: the fit is not to be trusted.
-pub const LEAST_EFFECTIVE_SHARE: f64 = 0.1;
 /// Rounds of least squares with the slips' weights and spreads brought up to date in between.
 const ROUNDS: usize = 4;
 /// Scores that still move by less than this between rounds have come to rest.
@@ -44,146 +41,6 @@ const STEP: f64 = 0.05;
 const LAUNCHES_FOR_DRAWS: usize = 24_000;
 /// Fewest and most draws.
 const DRAWS: (usize, usize) = (256, 2048);
-
-/// What is asked of a fit.
-#[derive(Debug, Clone, PartialEq)]
-pub struct FitQuestion {
-    /// Keys of the unknowns; empty: the usual ones that the sheet leaves in doubt.
-    pub unknowns: Vec<String>,
-    /// Seed of the draws.
-    pub seed: u32,
-}
-
-/// Why there is no fit.
-#[derive(Debug, Error)]
-pub enum FitError {
-    /// A launch could not be computed, or somebody stopped it.
-    #[error(transparent)]
-    Study(#[from] StudyError),
-    /// A slip that no car of this sheet can have run.
-    #[error(transparent)]
-    Implausible(#[from] Implausible),
-    /// A key that the sheet does not leave in doubt.
-    #[error("\"{0}\" is no value that the sheet leaves in doubt")]
-    NotInDoubt(String),
-    /// Nothing in doubt at all.
-    #[error("the sheet leaves nothing in doubt that slips could say anything of")]
-    NothingInDoubt,
-    /// There are no slips.
-    #[error("there are no slips")]
-    NoSlips,
-    /// The model's run with the sheet's own values does not show what a slip shows.
-    #[error("row {row}: the model's run does not get as far as this slip, whatever was tried")]
-    OutOfReach {
-        /// Row.
-        row: usize,
-    },
-    /// The search found no values.
-    #[error("no values fit: {0}")]
-    Search(#[from] LeastSquaresError),
-    /// No draw about the best values was possible.
-    #[error("no draw about the best values is possible")]
-    NoDraws,
-}
-
-/// One unknown before and after.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Unknown {
-    /// What was in doubt, and how.
-    pub input: DoubtedInput,
-    /// Its place among the car's doubted inputs.
-    pub position: usize,
-    /// Mean before, SI.
-    pub prior: f64,
-    /// Standard deviation before, SI.
-    pub prior_sd: f64,
-    /// Mean after, SI.
-    pub posterior: f64,
-    /// Standard deviation after, SI.
-    pub posterior_sd: f64,
-    /// 95 % interval after, SI.
-    pub interval: (f64, f64),
-    /// How much of what is now known comes from the slips: 0 none, 1 all.
-    pub from_slips_share: f64,
-    /// Whether the best value lies at the end of what the sheet thought possible.
-    pub at_its_end: bool,
-}
-
-/// One run after the fit.
-#[derive(Debug, Clone, PartialEq)]
-pub struct RunFit {
-    /// The slip.
-    pub slip: Slip,
-    /// Launch speed that was taken for it, rad/s.
-    pub launch_speed_rad_s: f64,
-    /// Its say: 1 in full, towards 0 the odder it is.
-    pub weight: f64,
-    /// What the model shows in place of each figure with the best values, SI.
-    pub predicted: Vec<f64>,
-    /// Standard deviation of each figure, readings and chance together, SI.
-    pub spread: Vec<f64>,
-}
-
-impl RunFit {
-    /// Sixty-foot time read less the model's, s, if the slip has one.
-    pub fn sixty_foot_residual_s(&self) -> Option<f64> {
-        self.slip
-            .figures
-            .iter()
-            .zip(&self.predicted)
-            .find(|(figure, _)| figure.shown == Shown::Time(Mark::Ft60))
-            .map(|(figure, predicted)| figure.value - predicted)
-    }
-}
-
-/// What slips said.
-#[derive(Debug, Clone)]
-pub struct Fit {
-    /// The unknowns.
-    pub unknowns: Vec<Unknown>,
-    /// Correlation of each pair of them, by their places.
-    pub correlations: Vec<(usize, usize, f64)>,
-    /// The runs.
-    pub runs: Vec<RunFit>,
-    /// Weighted draws of the unknowns, SI.
-    pub draws: WeightedDraws,
-    /// Draws that were made.
-    pub made: usize,
-    /// Whether the search came to rest.
-    pub settled: bool,
-    /// The car with the unknowns drawn together as the slips left them.
-    pub doubted: DoubtedCar,
-    /// The car at the mean of the draws.
-    pub car: Car,
-    /// Launches that this took, about.
-    pub launches: usize,
-}
-
-impl Fit {
-    /// Whether enough draws carry weight.
-    pub fn trusted(&self) -> bool {
-        #[expect(clippy::cast_precision_loss, reason = "thousands of draws")]
-        let made = self.made as f64;
-        self.draws.effective() >= LEAST_EFFECTIVE_SHARE * made
-    }
-
-    /// Runs whose say is small: a missed shift, another car.
-    pub fn odd_runs(&self) -> impl Iterator<Item = &RunFit> {
-        self.runs.iter().filter(|run| run.weight < ODD_BELOW)
-    }
-
-    /// Pairs of unknowns that the slips hardly tell apart.
-    pub fn not_told_apart(&self) -> impl Iterator<Item = &(usize, usize, f64)> {
-        self.correlations
-            .iter()
-            .filter(|(_, _, r)| r.abs() >= TOGETHER_FROM)
-    }
-}
-
-/// A run with less say than this is odd.
-pub const ODD_BELOW: f64 = 0.3;
-/// Two unknowns correlated this strongly are hardly told apart.
-pub const TOGETHER_FROM: f64 = 0.9;
 
 /// The car as a function of the unknowns' scores, all other doubted values as stated.
 struct Space<'d> {
