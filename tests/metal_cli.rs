@@ -313,7 +313,7 @@ fn cli_a_pass_wrong_in_the_sheet_is_told_with_its_line() {
     ] {
         let bench = Bench::new(&format!("cut = [ {cut} ]"));
         let text = bench.refused(&["cut", "car.toml", "-q"]);
-        assert_says(&text, &[said, "car.toml:37:"]);
+        assert_says(&text, &[said, "car.toml:38:"]);
     }
 }
 

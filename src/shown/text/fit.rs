@@ -262,6 +262,11 @@ fn row(reading: &Reading, run: &RunFit) -> Vec<String> {
 }
 
 fn odd(fit: &Fit) -> Vec<String> {
+    if 2 * fit.odd_runs().count() > fit.runs.len() {
+        return vec![String::from(
+            "More than half of the runs do not go with the model, whatever its unknowns: something is at work that it leaves out, or the slips are not of this car. Do not decide by this fit.",
+        )];
+    }
     let odd: Vec<String> = fit
         .odd_runs()
         .map(|run| {

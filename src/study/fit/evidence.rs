@@ -13,11 +13,16 @@ pub const SLIP_FREEDOM: f64 = 4.0;
 #[derive(Debug, Clone)]
 pub struct Spread {
     factor: Cholesky<f64, Dyn>,
+    /// What chance adds to the figures on average.
+    shift: DVector<f64>,
 }
 
 impl Spread {
-    /// Covariance of what a run shows, with slopes to each chance over one standard deviation to
-    /// either side; `None` where the model's run does not show what the slip shows.
+    /// Covariance and mean of what a run shows, each chance to second order: with a figure
+    /// `f + g ξ + ½ h ξ²` of a chance `ξ` in standard deviations the mean moves by `½ h` and the
+    /// covariance has `g gᵀ + ½ h hᵀ` (moments of the normal distribution), slope and bend taken
+    /// over one standard deviation to either side. `None` where the model's run does not show
+    /// what the slip shows.
     pub fn of(car: &Car, slip: &Slip, launch_speed_rad_s: f64) -> Option<Self> {
         let here = predicted(car, slip, launch_speed_rad_s, &[0.0; CHANCES])?;
         let errors = slip
@@ -25,20 +30,23 @@ impl Spread {
             .iter()
             .map(|figure| reading_error(figure).powi(2));
         let mut covariance = DMatrix::from_diagonal(&DVector::from_iterator(here.len(), errors));
+        let here = DVector::from_vec(here);
+        let mut shift = DVector::zeros(here.len());
         for chance in 0..CHANCES {
-            let slope = DVector::from_vec(slope(car, slip, launch_speed_rad_s, (chance, &here))?);
-            covariance += &slope * slope.transpose();
+            let (slope, bend) = answer(car, slip, launch_speed_rad_s, (chance, &here))?;
+            covariance += &slope * slope.transpose() + 0.5 * &bend * bend.transpose();
+            shift += 0.5 * bend;
         }
         Some(Self {
             factor: covariance.cholesky()?,
+            shift,
         })
     }
 
     /// A difference of figures in independent standard errors.
     pub fn whitened(&self, difference: Vec<f64>) -> Option<DVector<f64>> {
-        self.factor
-            .l()
-            .solve_lower_triangular(&DVector::from_vec(difference))
+        let off = DVector::from_vec(difference) - &self.shift;
+        self.factor.l().solve_lower_triangular(&off)
     }
 
     /// The covariance itself.
@@ -47,30 +55,25 @@ impl Spread {
     }
 }
 
-/// Change of what a run shows over one standard deviation of a chance.
-fn slope(
+/// Slope and bend of what a run shows over a chance, in standard deviations; straight where only
+/// one side can be driven.
+fn answer(
     car: &Car,
     slip: &Slip,
     launch_speed_rad_s: f64,
-    (chance, here): (usize, &[f64]),
-) -> Option<Vec<f64>> {
+    (chance, here): (usize, &DVector<f64>),
+) -> Option<(DVector<f64>, DVector<f64>)> {
     let at = |deviations: f64| {
         let mut chances: RunChances = [0.0; CHANCES];
         *chances.get_mut(chance)? = deviations;
-        predicted(car, slip, launch_speed_rad_s, &chances)
+        predicted(car, slip, launch_speed_rad_s, &chances).map(DVector::from_vec)
     };
-    let (from, to, width) = match (at(-1.0), at(1.0)) {
-        (Some(below), Some(above)) => (below, above, 2.0),
-        (Some(below), None) => (below, here.to_vec(), 1.0),
-        (None, Some(above)) => (here.to_vec(), above, 1.0),
-        (None, None) => return None,
-    };
-    Some(
-        to.iter()
-            .zip(from)
-            .map(|(to, from)| (to - from) / width)
-            .collect(),
-    )
+    match (at(-1.0), at(1.0)) {
+        (Some(below), Some(above)) => Some(((&above - &below) / 2.0, above + below - 2.0 * here)),
+        (Some(below), None) => Some((here - below, DVector::zeros(here.len()))),
+        (None, Some(above)) => Some((above - here, DVector::zeros(here.len()))),
+        (None, None) => None,
+    }
 }
 
 /// Measured less predicted, in independent standard errors; `None` where the model's run does

@@ -245,7 +245,7 @@ fn drawn(
     progress: &dyn Progress,
 ) -> Result<Fit, FitError> {
     let count = (LAUNCHES_FOR_DRAWS / held.len().max(1)).clamp(DRAWS.0, DRAWS.1);
-    progress.expect(count);
+    progress.expect(count + count / 4 * usize::try_from(SCOUTING_ROUNDS).unwrap_or(0));
     let log_density = |scores: &[f64]| {
         progress.advance();
         if progress.stopped() {
@@ -267,21 +267,39 @@ fn drawn(
         importance_draws(centre, covariance, count, seed, log_density)
     };
     // The first draws only find out how the likelihood really lies about its best place.
-    let first = about(scores, &(covariance * WIDER), count / 4, seed).ok_or(FitError::NoDraws)?;
-    let (centre, wide) = moments(&first, scores, covariance);
-    let draws = about(&centre, &(wide * WIDER), count, seed.wrapping_add(1));
+    let (mut centre, mut wide) = (scores.to_vec(), covariance.clone());
+    let mut made = count;
+    for round in 0..SCOUTING_ROUNDS {
+        let scouts = about(
+            &centre,
+            &(&wide * WIDER),
+            count / 4,
+            seed.wrapping_add(round),
+        );
+        let scouts = scouts.ok_or(FitError::NoDraws)?;
+        (centre, wide) = moments(&scouts, &centre, &wide);
+        made += count / 4;
+    }
+    let draws = about(
+        &centre,
+        &(wide * WIDER),
+        count,
+        seed.wrapping_add(SCOUTING_ROUNDS),
+    );
     if progress.stopped() {
         return Err(StudyError::Stopped.into());
     }
     let draws = draws.ok_or(FitError::NoDraws)?;
-    let launches = held.len() * (count + count / 4);
+    let launches = held.len() * made;
     report(space, held, (scores, &draws), (count, settled, launches))
 }
 
+/// Rounds of scouting draws.
+const SCOUTING_ROUNDS: u32 = 3;
 /// Draws are made a little wider than what they are to show: tails missed weigh more than effort.
 const WIDER: f64 = 1.2;
 /// Effective draws from which on the moments of the first ones are better than the curvature.
-const ENOUGH_FOR_MOMENTS: f64 = 30.0;
+const ENOUGH_FOR_MOMENTS: f64 = 20.0;
 
 fn moments(
     first: &WeightedDraws,
