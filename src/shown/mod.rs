@@ -12,9 +12,9 @@
 //! let from = Attempt::from_speed(4500.0 * RAD_S_PER_RPM);
 //! let launch = run(&Rig::new(&reading.car, wheel), &from, Mark::Ft60)?;
 //!
-//! let words = shown::text::launch(&reading, &launch, Mark::Ft60, System::Imperial);
+//! let words = shown::text::launch(&reading, &launch, Mark::Ft60, None, System::Imperial);
 //! assert!(words.contains("60 ft"));
-//! let document = shown::json::launch(&reading, &launch, Mark::Ft60);
+//! let document = shown::json::launch(&reading, &launch, Mark::Ft60, None);
 //! assert!(document.contains(r#""schema": "flyheft/launch/1""#));
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
