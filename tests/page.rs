@@ -2,7 +2,6 @@
 
 #![expect(
     clippy::unwrap_used,
-    clippy::indexing_slicing,
     reason = "a test stops at the first thing that is not there"
 )]
 

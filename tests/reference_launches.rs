@@ -79,6 +79,10 @@ impl Compared<'_> {
     }
 }
 
+#[expect(
+    clippy::too_many_lines,
+    reason = "one line a figure, in the order of the document"
+)]
 fn compare(expected: &Value, launch: &Launch) -> Vec<String> {
     let label = format!(
         "{}, {}, {} rpm",

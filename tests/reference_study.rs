@@ -3,7 +3,6 @@
 
 #![expect(
     clippy::expect_used,
-    clippy::panic,
     clippy::indexing_slicing,
     reason = "a test stops at the first thing that is not there"
 )]

@@ -3,7 +3,6 @@
 //! random ones, at the tolerances in use.
 #![expect(
     clippy::unwrap_used,
-    clippy::panic,
     clippy::indexing_slicing,
     reason = "helpers of tests may fail as tests do"
 )]

@@ -95,7 +95,7 @@ fn work(
         unknowns: args.unknowns.clone(),
         seed: args.seed,
     };
-    let fit = fit(&reading.doubted, &runs, &question, progress).map_err(failure)?;
+    let fit = fit(&reading.doubted, &runs, &question, progress).map_err(|error| failure(&error))?;
     let asked = Question::in_short(&reading.car, args.seed);
     let decided = |doubted| -> Result<Decision, Failure> {
         decide(doubted, asked, progress)?
@@ -114,8 +114,8 @@ fn work(
     })
 }
 
-fn failure(error: FitError) -> Failure {
-    let right = match &error {
+fn failure(error: &FitError) -> Failure {
+    let right = match error {
         FitError::Study(_) => "",
         FitError::Implausible(_) => {
             "look at the row again; a slip of another car, or a time that holds more than the run, cannot be fitted"

@@ -191,9 +191,7 @@ impl Control {
         let error_ln = error.ln();
         if error <= 1.0 {
             let factor = (ALPHA * error_ln - PI_CONTROL_BETA * self.old_error_ln).exp();
-            let shrink = (factor / SAFETY_FACTOR)
-                .min(1.0 / LEAST_GROWTH)
-                .max(1.0 / MOST_GROWTH);
+            let shrink = (factor / SAFETY_FACTOR).clamp(1.0 / MOST_GROWTH, 1.0 / LEAST_GROWTH);
             let mut next = (h / shrink).min(longest_step_s);
             if self.rejected {
                 next = next.min(h);
@@ -220,12 +218,11 @@ pub(super) fn run<const N: usize, const G: usize, M: Motion<N, G>>(
     let mut rates = State::from([f64::NAN; N]);
     motion.rates(task.start_s, &state, &mut rates);
     let mut evaluations = 1;
-    let mut h = match task.first_step_s {
-        Some(step_s) => step_s,
-        None => {
-            evaluations += 1;
-            first_step_s(motion, task, &rates)
-        }
+    let mut h = if let Some(step_s) = task.first_step_s {
+        step_s
+    } else {
+        evaluations += 1;
+        first_step_s(motion, task, &rates)
     };
     let mut control = Control {
         old_error_ln: LEAST_OLD_ERROR.ln(),

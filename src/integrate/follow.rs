@@ -136,7 +136,7 @@ fn stop_at_first_fall<const N: usize, const G: usize, M: Motion<N, G>>(
     let Some(last) = leg.steps.last() else {
         return Ok(());
     };
-    let (last_start, last_end) = (last.from_s, last.to_s());
+    let (last_start, last_end) = (last.from_s, last.end_s());
     if !at_end.iter().copied().all(f64::is_finite) {
         return Err(IntegrationFailure::NotFinite {
             time_s: leg.start_s + last_end,

@@ -75,7 +75,7 @@ impl<const N: usize, K: Copy> Leg<N, K> {
         let since_start_s = time_s - self.start_s;
         let after = self
             .steps
-            .partition_point(|step| step.to_s() < since_start_s);
+            .partition_point(|step| step.end_s() < since_start_s);
         self.steps
             .get(after)
             .map_or(self.end, |step| step.at(since_start_s))
@@ -91,7 +91,7 @@ impl<const N: usize, K: Copy> Leg<N, K> {
         self.steps
             .iter()
             .map(|step| {
-                let (from_s, to_s) = (self.start_s + step.from_s, self.start_s + step.to_s());
+                let (from_s, to_s) = (self.start_s + step.from_s, self.start_s + step.end_s());
                 ((from_s, to_s.min(self.end_s)), step)
             })
             .filter(|((from, to), _)| to > from)

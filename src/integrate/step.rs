@@ -37,7 +37,7 @@ impl<const N: usize> Step<N> {
 
     /// Its end, s from the leg's start.
     #[inline]
-    pub(super) fn to_s(&self) -> f64 {
+    pub(super) fn end_s(&self) -> f64 {
         self.from_s + self.length_s
     }
 

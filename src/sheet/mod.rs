@@ -250,14 +250,13 @@ fn read_car(
     t.finish();
     // All of the track has defaults: the section may be left out.
     let t = section(&top, sections::TRACK, &mut Vec::new());
-    let track = match other_track {
+    let track = if let Some(other) = other_track {
         // The sheet's own is left aside.
-        Some(other) => other_track::read(diagnostics, other),
-        None => {
-            let track = track::read(&t);
-            t.finish();
-            track
-        }
+        other_track::read(diagnostics, other)
+    } else {
+        let track = track::read(&t);
+        t.finish();
+        track
     };
     let t = section(&top, sections::SEASON, &mut Vec::new());
     let season = season::read(&t);

@@ -101,7 +101,7 @@ pub fn read(path: &Path, wheels: &Flywheels) -> Result<Slips, Refusal> {
     let runs =
         file::read_itself(&diagnostics, path, file::TABLE_LIMIT_BYTES).and_then(|(file, text)| {
             let table = CsvTable::parse(&diagnostics, file, &text, "launch_rpm,sixty_foot_s")?;
-            runs(&diagnostics, &table, wheels, path)
+            Some(runs(&diagnostics, &table, wheels, path))
         });
     let outcome = diagnostics.close();
     match runs {
@@ -114,12 +114,7 @@ pub fn read(path: &Path, wheels: &Flywheels) -> Result<Slips, Refusal> {
     }
 }
 
-fn runs(
-    diagnostics: &Diagnostics,
-    table: &CsvTable,
-    wheels: &Flywheels,
-    path: &Path,
-) -> Option<Vec<Slip>> {
+fn runs(diagnostics: &Diagnostics, table: &CsvTable, wheels: &Flywheels, path: &Path) -> Vec<Slip> {
     let known: Vec<&'static str> = [WHEEL, LAUNCH, TRACE, REMARK, MEETING]
         .into_iter()
         .chain(COLUMNS.iter().map(|column| column.name))
@@ -137,7 +132,7 @@ fn runs(
                 .help("one run a row, such as launch_rpm and sixty_foot_s"),
         );
     }
-    Some(runs)
+    runs
 }
 
 fn run(

@@ -158,9 +158,8 @@ impl Known {
     /// What a sheet says, looked up before it is read; what is wrong there is told when it is.
     pub(super) fn of(sheet: &DeTable<'_>) -> Self {
         let text = |section: &str, key: &str| {
-            let section = match sheet.get(section)?.get_ref() {
-                DeValue::Table(table) => table,
-                _ => return None,
+            let DeValue::Table(section) = sheet.get(section)?.get_ref() else {
+                return None;
             };
             section.get(key)?.get_ref().as_str()
         };

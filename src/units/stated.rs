@@ -173,8 +173,9 @@ fn plus_minus(
             Wanted::Quantity(Kind::Temperature) => return Err(mixed()),
             _ => middle.abs() * half.value / PER_CENT,
         },
-        (Measure::None, Measure::None | Measure::Ratio) => half.value,
-        (Measure::Ratio, Measure::Ratio) => half.value,
+        (Measure::None, Measure::None | Measure::Ratio) | (Measure::Ratio, Measure::Ratio) => {
+            half.value
+        }
         _ => return Err(mixed()),
     };
     if half_width < 0.0 || !half_width.is_finite() {

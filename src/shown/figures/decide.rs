@@ -59,7 +59,6 @@ pub fn losses(title: &str, decision: &Decision) -> BarChart {
             &told,
         ),
         bars,
-        ..BarChart::default()
     }
 }
 

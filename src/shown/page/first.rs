@@ -201,7 +201,14 @@ fn is(factor: f64, wanted: f64) -> bool {
 }
 
 fn steady_words(comparison: &Comparison, step: &Steadiness) -> String {
-    let name = |index: usize| named(comparison.wheels().get(index).map(|wheel| wheel.name()));
+    let name = |index: usize| {
+        named(
+            comparison
+                .wheels()
+                .get(index)
+                .map(crate::study::comparison::Compared::name),
+        )
+    };
     let Some(((first, aim), others)) = step.wheels.split_first() else {
         return String::new();
     };

@@ -257,7 +257,7 @@ fn side_by_side(decision: &Decision) -> Figures {
             format!("{}–{}", at(0.1), at(0.9))
         }),
     );
-    table.row("Aim at, rpm", wheels().map(|wheel| aim(wheel)));
+    table.row("Aim at, rpm", wheels().map(aim));
     table.row("  over the doubt, rpm", wheels().map(aims));
     table.row(
         "Can still become",

@@ -159,10 +159,12 @@ impl<'l, L: Launcher> Lattice<'l, L> {
         let Some((at, _)) = quickest else {
             return Ok(None);
         };
-        let stalled = seen
+        let mut stalled = seen
             .iter()
             .filter(|(speed, time)| *speed < at && time.is_none());
-        self.stalls_between = stalled.last().map(|(stalls, _)| (*stalls, *stalls + step));
+        self.stalls_between = stalled
+            .next_back()
+            .map(|(stalls, _)| (*stalls, *stalls + step));
         Ok(Some(at))
     }
 
@@ -271,6 +273,10 @@ impl<'l, L: Launcher> Lattice<'l, L> {
     }
 
     /// Makes every launch of the lattice between two speeds that has not been made.
+    #[expect(
+        clippy::cast_possible_truncation,
+        reason = "places are some hundreds at most"
+    )]
     fn cover(&mut self, low: f64, high: f64) -> Result<(), StudyError> {
         for place in self.place(low).floor() as i32..=self.place(high).ceil() as i32 {
             if self.made.contains_key(&place) {
@@ -362,7 +368,7 @@ mod tests {
         ) -> Result<Option<f64>, StudyError> {
             let edge = self.stalls_below + 3.0 * release - 4.0 * grip;
             let off = (speed - 340.0) / 100.0;
-            Ok((speed > edge).then(|| {
+            Ok((speed > edge).then_some({
                 2.0 + 0.03 * off * off + 0.004 * release - 0.02 * grip + 0.003 * grip * grip
             }))
         }

@@ -18,6 +18,9 @@ const OFFSETS_RPM: [f64; 5] = [-800.0, -400.0, 0.0, 400.0, 800.0];
 /// Draws that the gain is judged by.
 const DRAWS: usize = 48;
 
+/// Fewer draws than this that get there say nothing of a run.
+const FEWEST: usize = 12;
+
 /// A run worth making.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct NextRun {
@@ -160,8 +163,6 @@ fn gain_share(
             Some(((*difference)?, DVector::from_vec(shown)))
         })
         .collect();
-    /// Fewer draws than this that get there say nothing.
-    const FEWEST: usize = 12;
     if rows.len() < FEWEST {
         return None;
     }

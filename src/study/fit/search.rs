@@ -379,6 +379,8 @@ fn report(
     })
 }
 
+/// Share of the draws left out at either end of a 95 % interval.
+const TAIL: f64 = 0.025;
 /// A best score this far out lies at the end of what was thought possible.
 const AT_ITS_END: f64 = 2.0;
 
@@ -393,8 +395,6 @@ fn unknown(
         input.doubt.deviation(),
     );
     let posterior_sd = draws.deviation(index);
-    /// Share of the draws left out at either end of a 95 % interval.
-    const TAIL: f64 = 0.025;
     Unknown {
         input,
         position,

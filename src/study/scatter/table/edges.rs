@@ -36,7 +36,7 @@ impl Edges {
             .map(|line| line.runs.last())
             .collect::<Option<_>>()?;
         runs.iter()
-            .any(|run| run.from_rad_s().is_finite())
+            .any(|run| run.start_rad_s().is_finite())
             .then(|| Self {
                 at_rad_s: runs.iter().map(|run| run.low_rad_s).collect(),
                 law: *law,

@@ -179,7 +179,7 @@ fn runs(tried: &[Tried]) -> Vec<Run> {
 
 impl Run {
     /// Where it begins; without end if nothing lower was tried.
-    pub(super) fn from_rad_s(&self) -> f64 {
+    pub(super) fn start_rad_s(&self) -> f64 {
         if self.open.0 {
             f64::NEG_INFINITY
         } else {

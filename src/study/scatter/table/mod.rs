@@ -196,7 +196,7 @@ impl GridLine {
             .map(|speed| {
                 // Beyond what was tried a line goes on as it ends.
                 let share = |run: &Run| {
-                    let from = run.from_rad_s().max(speed - half);
+                    let from = run.start_rad_s().max(speed - half);
                     (run.to_rad_s().min(speed + half) - from).max(0.0) / grid.step_rad_s
                 };
                 let nearest = |run: &Run| {

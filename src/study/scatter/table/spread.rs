@@ -33,6 +33,7 @@ pub fn half_width(without: &[f64]) -> f64 {
 
 impl Replicated {
     /// The difference of two under the same points.
+    #[must_use]
     pub fn less(&self, other: &Self) -> Self {
         Self {
             value: self.value - other.value,
