@@ -6,7 +6,7 @@
 //! `1 − Var E[T | the others]/Var T` (Sobol' 1993; Homma & Saltelli 1996, *Reliability
 //! Engineering & System Safety* 52, from memory), both under the law of the launches that got
 //! away, under which the three are no longer independent. What the fit misses belongs to no one:
-//! half of it is counted in every total, and the intervals are as much wider.
+//! half of it is counted in every total, and the intervals hold none and all of it.
 
 use super::LaunchTable;
 use super::points::normal_matrix;
@@ -66,7 +66,7 @@ pub fn variance_shares(aimed: &Aimed) -> Option<[InputShare; INPUTS]> {
         .collect::<Option<_>>()?;
     let share = |value: f64, pick: &dyn Fn(&Shares) -> f64| {
         let without: Vec<f64> = without.iter().map(pick).collect();
-        let half = half_width(&without).hypot(all.missed);
+        let half = half_width(&without) + all.missed;
         Estimate {
             value: value.clamp(0.0, 1.0),
             interval: Interval {
