@@ -29,10 +29,11 @@ fn page_and_document(sheet: &str) -> (String, Value) {
     let reading = reading(sheet);
     let car = &reading.car;
     let comparison = compare(car, &OPTIONS, &Unwatched).unwrap();
-    let studied = study_card(&comparison, &Unwatched).unwrap();
+    let studied = study_card(&comparison, None, &Unwatched).unwrap();
     let page = card(&CardWork {
         reading: &reading,
         comparison: &comparison,
+        decision: None,
         card: studied.as_ref(),
         play: None,
         plans: &[],
@@ -121,8 +122,8 @@ fn law_round_the_aim() {
     const ERROR_S: f64 = 0.000_1;
     let reading = reading(SHEET);
     let comparison = compare(&reading.car, &OPTIONS, &Unwatched).unwrap();
-    let card = study_card(&comparison, &Unwatched).unwrap().unwrap();
-    let (round, aim) = (&card.round, &card.wheel().scatter.aim);
+    let card = study_card(&comparison, None, &Unwatched).unwrap().unwrap();
+    let (round, aim) = (&card.round, &card.wheel.scatter.aim);
     assert!((round.here.aim_rad_s - aim.launch_speed_rad_s).abs() < 1e-9);
     assert!(round.here.band_rad_s.contains(round.here.aim_rad_s));
     assert!(round.off.iter().all(|off| off.costs_s >= -ERROR_S));

@@ -11,6 +11,7 @@ use flyheft::shown::{json, text};
 use flyheft::study::card::study_card;
 use flyheft::study::compare;
 use flyheft::study::cutting::rules_for;
+use flyheft::study::decide::{Decision, Question, decide};
 use flyheft::study::plan::Planned;
 use flyheft::study::play::study_play;
 use flyheft::units::System;
@@ -33,7 +34,10 @@ pub(super) fn run(args: &CardArgs) -> Result<(), Failure> {
     let progress = TerminalProgress::new(output.quiet());
     let options = args.draws.options();
     let comparison = compare(car, &options, &progress)?;
-    let studied = study_card(&comparison, &progress)?;
+    let question = Question::in_short(car, args.draws.seed);
+    let decision = decide(&reading.doubted, question, &progress)?;
+    let start = decision.as_ref().map(Decision::wheel_to_use);
+    let studied = study_card(&comparison, start, &progress)?;
     let play = study_play(&comparison, &progress)?;
     let plans = sheets_plans(car, system)?;
     let plans = plans
@@ -44,6 +48,7 @@ pub(super) fn run(args: &CardArgs) -> Result<(), Failure> {
     let work = CardWork {
         reading: &reading,
         comparison: &comparison,
+        decision: decision.as_ref(),
         card: studied.as_ref(),
         play: Some(&play),
         plans: &plans,

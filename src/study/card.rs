@@ -2,7 +2,7 @@
 //! look at, and what a typical miss costs.
 
 use super::comparison::{Comparison, Contender};
-use super::findings::Findings;
+use super::findings::{Findings, SaferSide, safer_side};
 use super::round_aim::{RoundAim, round_aim};
 use super::scatter::draws::Chance;
 use super::{Progress, StudyError, on_all_cores};
@@ -122,7 +122,11 @@ pub struct MissCost {
 /// What the page shows of the flywheel to use.
 #[derive(Debug, Clone, PartialEq)]
 pub struct CardStudy<'s, 'c> {
-    /// What the comparison comes to; the flywheel to use is the one that is quickest to 60 ft.
+    /// The flywheel to use.
+    pub wheel: Contender<'s, 'c>,
+    /// Which way to err with it.
+    pub safer_side: SaferSide,
+    /// What the comparison comes to.
     pub findings: Findings<'s, 'c>,
     /// A launch too low, one on the aim, one too high.
     pub shown: Vec<Shown>,
@@ -132,25 +136,21 @@ pub struct CardStudy<'s, 'c> {
     pub round: RoundAim,
 }
 
-impl<'s, 'c> CardStudy<'s, 'c> {
-    /// The flywheel to use.
-    pub fn wheel(&self) -> &Contender<'s, 'c> {
-        &self.findings.quick.wheel
-    }
-}
-
-/// Studies what the page shows; `None` if no flywheel gets the car to 60 ft.
+/// Studies what the page shows of a flywheel, by its name; without one, or where it never gets
+/// to 60 ft, of the one that is quickest there. `None` if none gets the car to 60 ft.
 ///
 /// # Errors
 /// When a launch cannot be computed, or somebody stopped it.
 pub fn study_card<'s, 'c>(
     comparison: &'s Comparison<'c>,
+    wheel: Option<&str>,
     progress: &dyn Progress,
 ) -> Result<Option<CardStudy<'s, 'c>>, StudyError> {
     let Some(findings) = comparison.findings() else {
         return Ok(None);
     };
-    let wheel = findings.quick.wheel;
+    let named = |name: &str| comparison.contenders().find(|one| one.name() == name);
+    let wheel = wheel.and_then(named).unwrap_or(findings.quick.wheel);
     let (rig, scattered) = (&wheel.study.rig, &wheel.scatter.rig);
     let aim = wheel.scatter.aim.launch_speed_rad_s;
     let shown = on_all_cores(&Off::ALL, progress, |off| {
@@ -183,6 +183,8 @@ pub fn study_card<'s, 'c>(
     })?;
     Ok(Some(CardStudy {
         round: round_aim(comparison, &wheel, progress)?,
+        safer_side: safer_side(wheel.scatter),
+        wheel,
         findings,
         shown,
         misses,

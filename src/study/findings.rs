@@ -208,7 +208,9 @@ fn overlap(one: &Interval, other: &Interval) -> bool {
     one.low <= other.high && other.low <= one.high
 }
 
-fn safer_side(scatter: &WheelScatter) -> SaferSide {
+/// Which way to err with a flywheel: what one standard deviation of launch speed costs on average
+/// below its aim, and above it.
+pub fn safer_side(scatter: &WheelScatter) -> SaferSide {
     let (aim, sd) = (scatter.aim.launch_speed_rad_s, scatter.aim.launch_sd_rad_s);
     let mean_s = |off: f64| scatter.table.at(aim + off, sd).mean_s;
     let on_aim_s = mean_s(0.0);

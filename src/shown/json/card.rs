@@ -1,10 +1,11 @@
 //! `flyheft/card/1`: what the driver's page shows beyond `flyheft/compare/1`.
 
+use super::decide::VerdictFields;
 use super::launch::LaunchFields;
 use super::{Read, document, rpm};
 use crate::car::track::Mark;
 use crate::shown::page::CardWork;
-use crate::study::card::{CardStudy, Miss, MissCost, Off, Shown};
+use crate::study::card::{Miss, MissCost, Off, Shown};
 use crate::study::comparison::Contender;
 use crate::study::round_aim::{AimAt, RoundAim};
 use serde::Serialize;
@@ -15,6 +16,7 @@ struct Document<'a> {
     title: &'a str,
     flywheel: Option<&'a str>,
     aim_rpm: Option<f64>,
+    verdict: Option<VerdictFields<'a>>,
     launches: Vec<ShownFields<'a>>,
     misses: Vec<MissFields>,
     #[serde(flatten)]
@@ -83,11 +85,12 @@ struct MissFields {
 
 /// The document of the driver's page.
 pub fn card(work: &CardWork) -> String {
-    let wheel = work.card.map(CardStudy::wheel);
+    let wheel = work.card.map(|card| &card.wheel);
     document(&Document {
         schema: "flyheft/card/1",
         title: &work.reading.car.title,
         flywheel: wheel.map(Contender::name),
+        verdict: work.decision.map(VerdictFields::of),
         aim_rpm: wheel.map(|wheel| rpm(wheel.scatter.aim.launch_speed_rad_s)),
         launches: work.card.map_or(Vec::new(), |card| {
             card.shown.iter().map(shown_fields).collect()

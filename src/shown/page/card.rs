@@ -118,7 +118,7 @@ pub fn card(work: &CardWork) -> Result<String, PageError> {
 }
 
 fn answer(work: &CardWork, card: &CardStudy) -> Result<Answer, PageError> {
-    let (findings, pick) = (&card.findings, card.wheel());
+    let (findings, pick) = (&card.findings, &card.wheel);
     let first = First::of(work, card);
     let energy = energy_rows(&card.shown);
     let steady = words::steady(findings);

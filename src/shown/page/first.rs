@@ -5,7 +5,7 @@ use super::words::named;
 use super::work::CardWork;
 use crate::car::constants::RAD_S_PER_RPM;
 use crate::numerics::Interval;
-use crate::shown::text::{percent, rpm, seconds};
+use crate::shown::text::{decide, percent, rpm, seconds};
 use crate::study::card::CardStudy;
 use crate::study::comparison::Comparison;
 use crate::study::findings::{Choice, Side, shows_on_a_slip};
@@ -54,7 +54,7 @@ pub(super) struct First {
 
 impl First {
     pub(super) fn of(work: &CardWork, card: &CardStudy) -> Self {
-        let (pick, here) = (card.wheel(), &card.round.here);
+        let (pick, here) = (&card.wheel, &card.round.here);
         let name = pick.name();
         Self {
             wheel: if work.comparison.is_fitted(pick.study) {
@@ -64,12 +64,17 @@ impl First {
             },
             launch: format!("Launch from about {}.", about_rpm(here.aim_rad_s)),
             good: format!("Good from {} rpm.", band(&here.band_rad_s)),
-            doubt: match card.findings.safer_side.side {
+            doubt: match card.safer_side.side {
                 Side::Either => "Too low and too high cost the same.",
                 Side::High => "If in doubt, rather too high.",
                 Side::Low => "If in doubt, rather too low.",
             },
-            sure: sureness(&card.findings.quick),
+            sure: match work.decision {
+                Some(decision) if decision.wheels.len() > 1 => {
+                    decide::verdict(decision).split_off(1).join(" ")
+                }
+                _ => sureness(&card.findings.quick),
+            },
         }
     }
 
@@ -177,7 +182,7 @@ impl SteadyPart {
     pub(super) fn of(comparison: &Comparison, card: &CardStudy) -> Result<Self, serde_json::Error> {
         /// Told in words as well: half as unsteady, as now, twice as unsteady.
         const TOLD: [f64; 3] = [0.5, 1.0, 2.0];
-        let sd = card.wheel().scatter.aim.launch_sd_rad_s;
+        let sd = card.wheel.scatter.aim.launch_sd_rad_s;
         let step = |step: &Steadiness| Steady {
             spread: format!("± {} rpm", rpm(step.factor * sd)),
             says: steady_words(comparison, step),

@@ -4,6 +4,7 @@ use crate::sheet::Reading;
 use crate::study::card::CardStudy;
 use crate::study::comparison::Comparison;
 use crate::study::cutting::Launched;
+use crate::study::decide::Decision;
 use crate::study::plan::Planned;
 use crate::study::play::Play;
 use crate::units::System;
@@ -22,6 +23,8 @@ pub struct CardWork<'w> {
     pub play: Option<&'w Play>,
     /// The sheet's cutting plans, launched.
     pub plans: &'w [(&'w Planned<'w>, Launched<'w>)],
+    /// Which flywheel to start with, given what the sheet does not know.
+    pub decision: Option<&'w Decision>,
     /// Units shown at first; the reader may switch.
     pub system: System,
 }

@@ -4,7 +4,7 @@
 mod check;
 mod compare;
 mod cut;
-mod decide;
+pub(in crate::shown) mod decide;
 mod disc;
 mod doubts;
 mod fit;

@@ -159,6 +159,17 @@ pub struct Decision {
     pub launches: usize,
 }
 
+impl Decision {
+    /// Name of the flywheel to use for now: the fitted one where the metal is to be left on, else
+    /// the one to start with.
+    pub fn wheel_to_use(&self) -> &str {
+        let verdict = &self.verdict;
+        let fitted = verdict.fitted.filter(|_| verdict.leave_metal_on);
+        let wheel = self.wheels.get(fitted.unwrap_or(verdict.start_with));
+        wheel.map_or("", |wheel| &wheel.name)
+    }
+}
+
 /// Puts the question. `None` where the car has no flywheel.
 ///
 /// # Errors
