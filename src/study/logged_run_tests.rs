@@ -69,7 +69,12 @@ fn law_a_log_of_the_models_own_run_gives_its_figures_back() {
         .windows(2)
         .map(|two| (two[1].1 - two[0].1).abs())
         .fold(0.0, f64::max);
-    let off_rad_s = lowest.speed.value - launch.slowest_rad_s;
+    // A log knows of no shift: its lowest speed is that of the whole run to 60 ft.
+    let model_rad_s = points
+        .iter()
+        .map(|point| point.now.engine_rad_s)
+        .fold(f64::INFINITY, f64::min);
+    let off_rad_s = lowest.speed.value - model_rad_s;
     assert!(
         (0.0..1.5 * fastest_rad_s).contains(&off_rad_s),
         "{off_rad_s}"

@@ -2,6 +2,7 @@
 
 use super::model::LOCK_ERROR_S;
 use crate::car::Car;
+use crate::car::constants::RAD_S_PER_RPM;
 use crate::car::slip::{Shown, Slip, SlipFigure};
 use crate::car::track::Mark;
 use crate::launch::{Attempt, LaunchError, Rig, run, trace};
@@ -9,6 +10,9 @@ use crate::study::logged_run::{launch_speed_rad_s, overlay};
 
 /// The model's run is looked at this often, s: finer than any log.
 const EVERY_S: f64 = 0.01;
+/// The lowest speed found by a log's rule in the model's run and the one that it reports are the
+/// same within this, rad/s: what readings every 0.01 s leave open.
+const SAME_LOWEST_RAD_S: f64 = 100.0 * RAD_S_PER_RPM;
 
 /// Adds to a slip what its log tells and the slip does not: launch speed, lowest engine speed,
 /// lock-up. A log in which first bite cannot be found adds nothing.
@@ -39,9 +43,16 @@ pub fn with_log(car: &Car, slip: &Slip) -> Result<Slip, LaunchError> {
         }
     };
     let logged = found.logged;
+    // After a shift before 60 ft the lowest speed of a log is not the one that a launch reports.
+    let same = found.model.lowest.is_some_and(|lowest| {
+        (lowest.speed.value - launch.slowest_rad_s).abs() < SAME_LOWEST_RAD_S
+    });
     add(
         Shown::LowestEngineSpeed,
-        logged.lowest.map(|lowest| lowest.speed.value),
+        logged
+            .lowest
+            .filter(|_| same)
+            .map(|lowest| lowest.speed.value),
         0.0,
     );
     add(
