@@ -10,6 +10,7 @@ mod builders;
 mod commands;
 mod documents;
 mod files;
+mod fit;
 mod refusals;
 mod trace;
 mod workshop;

@@ -123,6 +123,8 @@ pub(crate) fn stall_range(aim: &Aim) -> String {
         String::from("–")
     } else if interval.low < NEVER_MET {
         format!("below {}", one_in(interval.high))
+    } else if one_in(interval.high) == one_in(interval.low) {
+        format!("about {}", one_in(interval.low))
     } else {
         format!("{} to {}", one_in(interval.high), one_in(interval.low))
     }
@@ -141,6 +143,8 @@ pub(crate) fn stall_words(aim: &Aim) -> String {
         share
     } else if interval.low < NEVER_MET {
         format!("{share} (fewer than {})", one_in(interval.high))
+    } else if one_in(interval.high) == one_in(interval.low) {
+        share
     } else {
         format!(
             "{share} (between {} and {})",
