@@ -9,7 +9,7 @@ const GOLDEN_RATIO_32: u32 = 0x9E37_79B9;
 /// Whatever is drawn for one purpose is a stream; its blocks are independent repetitions. For one
 /// seed and stream no two blocks share a seed, and neighbouring seeds, streams and blocks give
 /// seeds that have nothing to do with each other: counters in steps of the golden ratio, each
-/// put through [`scattered`] (the construction of SplitMix: Steele, Lea & Flood, *Fast splittable
+/// put through `scattered` (the construction of SplitMix: Steele, Lea & Flood, *Fast splittable
 /// pseudorandom number generators*, OOPSLA 2014; from memory).
 pub fn block_seed(seed: u32, stream: u32, block: u32) -> u32 {
     let counted = |from: u32, step: u32| {

@@ -1,7 +1,7 @@
 //! What the slips of a meeting would show in one sheet.
 //!
 //! The driver aims where the sheet as stated puts the aim; the launch speed of each run is read
-//! to [`SPEED_READ_RAD_S`], times to [`TIMING_S`]. A few launches about that aim say how the
+//! to `SPEED_READ_RAD_S`, times to `TIMING_S`. A few launches about that aim say how the
 //! sixty-foot time answers to launch speed, release and grip; from those, what a straight line
 //! through the meeting's runs tells: where it lies and how steep it is, each with the error that
 //! so many runs leave. One whole run gives time and speed further down the strip. A meeting of

@@ -1,8 +1,8 @@
 //! The launch table of a flywheel, from which everything said of it under scatter is an integral.
 //!
-//! Release and grip are scrambled [`points`]; at each of them a [`line`] of launches over all
+//! Release and grip are scrambled `points`; at each of them a `line` of launches over all
 //! launch speeds, stall edges located. What a driver's launch speed makes of it is then no
-//! launch but an integral over the line, at every aim and every steadiness: [`smoothing`]. So
+//! launch but an integral over the line, at every aim and every steadiness: `smoothing`. So
 //! mean, spread, percentiles, shares, pairs and break-evens all come from the same launches, and
 //! each has the error that the independent blocks of points tell.
 //!

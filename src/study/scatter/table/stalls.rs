@@ -14,7 +14,7 @@ impl LaunchTable {
     /// Share of launches that stall or do not finish at an aim, with its interval.
     ///
     /// The interval is that of the logarithm: a rare chance is known to a factor. Where no launch
-    /// of the table within [`REACH`] standard deviations stalled, it reaches up to the chance at
+    /// of the table within `REACH` standard deviations stalled, it reaches up to the chance at
     /// which as many would all have got away once in twenty (`1 − 0.05^(1/n)`, "the rule of
     /// three").
     pub fn stalled(&self, aim_rad_s: f64, sd_rad_s: f64) -> Estimate {
