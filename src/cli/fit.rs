@@ -167,11 +167,7 @@ fn new_sheet(
         .iter()
         .map(|unknown| Learnt {
             key: unknown.input.key.clone(),
-            kind: reading
-                .doubts
-                .iter()
-                .find(|doubt| doubt.input.key == unknown.input.key)
-                .and_then(|doubt| doubt.kind),
+            kind: reading.kind_of(&unknown.input.key),
             value: unknown.posterior,
             half_width: (unknown.interval.1 - unknown.interval.0) / 2.0,
         })

@@ -78,7 +78,7 @@ pub use warnings::{PartWarning, PlacedWarning, Warning};
 
 use crate::car::Car;
 use crate::car::doubt::DoubtedCar;
-use crate::units::upsets_a_screen;
+use crate::units::{Kind, upsets_a_screen};
 use diagnostics::{Diagnostics, Outcome};
 use keys::Key;
 use keys::sheet as sections;
@@ -110,6 +110,14 @@ pub struct Reading {
     pub doubts: Vec<ValueDoubt>,
     /// The car with what is not known of it.
     pub doubted: DoubtedCar,
+}
+
+impl Reading {
+    /// What a doubted value measures, by its key; `None` for a bare number.
+    pub fn kind_of(&self, key: &str) -> Option<Kind> {
+        let doubt = self.doubts.iter().find(|doubt| doubt.input.key == key)?;
+        doubt.kind
+    }
 }
 
 /// Reads a build sheet and the files it names, which lie beside it.

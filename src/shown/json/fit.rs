@@ -84,11 +84,7 @@ pub(super) const WHY_NEXT: &str = "tells_the_wheels_apart";
 
 impl<'a> UnknownFields<'a> {
     fn of(reading: &Reading, unknown: &'a Unknown) -> Self {
-        let kind = reading
-            .doubts
-            .iter()
-            .find(|doubt| doubt.input.key == unknown.input.key)
-            .and_then(|doubt| doubt.kind);
+        let kind = reading.kind_of(&unknown.input.key);
         Self {
             key: &unknown.input.key,
             unit: si_symbol(kind),

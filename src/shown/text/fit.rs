@@ -52,7 +52,8 @@ fn counted(count: usize, thing: &str) -> String {
 
 fn meaning(work: &FitWork) -> Vec<String> {
     let said = |decision: &Decision| {
-        let start = decision.wheels.get(decision.verdict.start_with);
+        let name = decision.wheel_to_use();
+        let start = decision.wheels.iter().find(|wheel| wheel.name == name);
         start.map_or(String::new(), |wheel| {
             format!(
                 "\"{}\", the best wheel in {} of the cases still possible",
@@ -76,11 +77,7 @@ fn words(key: &str) -> &str {
 
 /// A value of an unknown in the units of a system; a share of one where it is a bare number.
 fn shown(reading: &Reading, unknown: &Unknown, system: System, si: f64) -> String {
-    let kind = reading
-        .doubts
-        .iter()
-        .find(|doubt| doubt.input.key == unknown.input.key)
-        .and_then(|doubt| doubt.kind);
+    let kind = reading.kind_of(&unknown.input.key);
     match kind {
         Some(kind) => system.show(si, kind),
         None => format!("{si:.3}"),
@@ -89,11 +86,7 @@ fn shown(reading: &Reading, unknown: &Unknown, system: System, si: f64) -> Strin
 
 fn difference(reading: &Reading, unknown: &Unknown, system: System, si: f64) -> String {
     let zero = |kind: Kind| system.value(si, kind) - system.value(0.0, kind);
-    let kind = reading
-        .doubts
-        .iter()
-        .find(|doubt| doubt.input.key == unknown.input.key)
-        .and_then(|doubt| doubt.kind);
+    let kind = reading.kind_of(&unknown.input.key);
     match kind {
         Some(kind) => format!("{:.2}", zero(kind)),
         None => format!("{si:.3}"),
