@@ -256,7 +256,11 @@ impl<'e> BandTorque<'e> {
     }
 
     /// Torque at a speed in rad/s, N·m.
-    #[inline]
+    #[expect(
+        clippy::inline_always,
+        reason = "asked for in every evaluation of a launch; the call costs a third of the work"
+    )]
+    #[inline(always)]
     pub fn at_nm(&self, speed_rad_s: f64) -> f64 {
         let motoring_nm = self.engine.motoring_nm.get();
         let curve = &self.engine.curve;

@@ -12,7 +12,7 @@ use super::follow::{
     Arrival, LEAST_GROWTH, MOST_GROWTH, MOST_STEPS, PI_CONTROL_BETA, SAFETY_FACTOR, Task,
 };
 use super::guard::Watch;
-use super::step::Step;
+use super::step::{Step, Within};
 use super::{Accuracy, IntegrationFailure, Motion, State};
 
 /// Rows of the tableau, a row's zeros left out: what each stage after the first is made of.
@@ -50,15 +50,6 @@ const E: [f64; 6] = [
     -17_253.0 / 339_200.0,
     22.0 / 525.0,
     -1.0 / 40.0,
-];
-/// The last coefficient of the dense output, of the same stages.
-const D: [f64; 6] = [
-    -12_715_105_075.0 / 11_282_082_432.0,
-    87_487_479_700.0 / 32_700_410_799.0,
-    -10_690_763_975.0 / 1_880_347_072.0,
-    701_980_252_875.0 / 199_316_789_632.0,
-    -1_453_857_185.0 / 822_651_844.0,
-    69_997_945.0 / 29_380_423.0,
 ];
 /// Power of the error that a step is divided by: a fifth, less what the step before takes over.
 const ALPHA: f64 = 0.2 - 0.75 * PI_CONTROL_BETA;
@@ -121,53 +112,80 @@ fn allowed(accuracy: &Accuracy, size: f64) -> f64 {
     accuracy.absolute + accuracy.relative * size
 }
 
-/// A step as it was tried.
-struct Tried<const N: usize, const G: usize> {
+/// A step that is tried, in room that is used again for the next: rates are written where they
+/// are needed.
+struct Trial<const N: usize> {
+    start: State<N>,
     end: State<N>,
-    end_rates: State<N>,
-    guards: [f64; G],
-    /// Root mean square of the estimated error over what is allowed; up to 1 will do.
-    error: f64,
-    /// Last coefficient of the dense output, over the step's length.
-    last: Numbers<N>,
+    /// Rates of the stages 1, 3, 4, 5, 6, 7; those of the first belong to the start.
+    stages: [State<N>; 6],
+    /// Rates of the stage 2, of which nothing but the next stages are made.
+    second: State<N>,
 }
 
-/// Tries a step of length `h` from a state whose rates are known.
-#[inline]
-fn try_step<const N: usize, const G: usize, M: Motion<N, G>>(
-    motion: &M,
-    (time_s, state, k1): (f64, &State<N>, &State<N>),
-    h: f64,
-    accuracy: &Accuracy,
-) -> Tried<N, G> {
-    let rates_at = |time_s: f64, state: &State<N>| {
-        let mut rates = State::from([f64::NAN; N]);
-        motion.rates(time_s, state, &mut rates);
-        rates
-    };
-    let [c2, c3, c4, c5] = C.map(|share| time_s + share * h);
-    let end_s = time_s + h;
-    let k2 = rates_at(c2, &ahead(state, h, &[A2], [k1]));
-    let k3 = rates_at(c3, &ahead(state, h, &A3, [k1, &k2]));
-    let k4 = rates_at(c4, &ahead(state, h, &A4, [k1, &k2, &k3]));
-    let k5 = rates_at(c5, &ahead(state, h, &A5, [k1, &k2, &k3, &k4]));
-    let k6 = rates_at(end_s, &ahead(state, h, &A6, [k1, &k2, &k3, &k4, &k5]));
-    let end = ahead(state, h, &B, [k1, &k3, &k4, &k5, &k6]);
-    let mut end_rates = State::from([f64::NAN; N]);
-    let guards = motion.rates_and_guards(end_s, &end, &mut end_rates);
-    let stages = [k1, &k3, &k4, &k5, &k6, &end_rates];
-    let mut squares = 0.0;
-    let sizes = numbers(state).iter().zip(numbers(&end));
-    for (error, (before, after)) in weighted(&E, stages).iter().zip(sizes) {
-        let share = h * error / allowed(accuracy, before.abs().max(after.abs()));
-        squares += share * share;
+impl<const N: usize> Trial<N> {
+    /// Rates that nobody wrote yet are no numbers: an entry that a motion forgets shows in the
+    /// error of the first step.
+    fn from(start: State<N>) -> Self {
+        let unwritten = State::from([f64::NAN; N]);
+        Self {
+            start,
+            end: start,
+            stages: [unwritten; 6],
+            second: unwritten,
+        }
     }
-    Tried {
-        error: (squares / count::<N>()).sqrt(),
-        last: weighted(&D, stages),
-        end,
-        end_rates,
-        guards,
+
+    /// Tries a step of length `h` from a time, s, whose rates are known: the root mean square of
+    /// its estimated error over what is allowed, of which up to 1 will do, and the guards at its
+    /// end.
+    #[inline]
+    fn go<const G: usize, M: Motion<N, G>>(
+        &mut self,
+        motion: &M,
+        time_s: f64,
+        h: f64,
+        accuracy: &Accuracy,
+    ) -> (f64, [f64; G]) {
+        let (state, k2) = (&self.start, &mut self.second);
+        let [k1, k3, k4, k5, k6, k7] = &mut self.stages;
+        let [c2, c3, c4, c5] = C.map(|share| time_s + share * h);
+        let end_s = time_s + h;
+        motion.rates(c2, &ahead(state, h, &[A2], [k1]), k2);
+        motion.rates(c3, &ahead(state, h, &A3, [k1, k2]), k3);
+        motion.rates(c4, &ahead(state, h, &A4, [k1, k2, k3]), k4);
+        motion.rates(c5, &ahead(state, h, &A5, [k1, k2, k3, k4]), k5);
+        motion.rates(end_s, &ahead(state, h, &A6, [k1, k2, k3, k4, k5]), k6);
+        self.end = ahead(state, h, &B, [k1, k3, k4, k5, k6]);
+        let guards = motion.rates_and_guards(end_s, &self.end, k7);
+        let mut squares = 0.0;
+        let sizes = numbers(state).iter().zip(numbers(&self.end));
+        let errors = weighted(&E, self.stages.each_ref());
+        for (error, (before, after)) in errors.iter().zip(sizes) {
+            let share = h * error / allowed(accuracy, before.abs().max(after.abs()));
+            squares += share * share;
+        }
+        ((squares / count::<N>()).sqrt(), guards)
+    }
+
+    /// The step as it was tried.
+    #[inline]
+    fn step(&self, from_s: f64, length_s: f64) -> Step<N> {
+        Step {
+            from_s,
+            length_s,
+            start: self.start,
+            end: self.end,
+            within: Within::Stages(self.stages),
+        }
+    }
+
+    /// Begins the next step where this one ended.
+    #[inline]
+    fn go_on(&mut self) {
+        self.start = self.end;
+        let [first, .., last] = &mut self.stages;
+        *first = *last;
     }
 }
 
@@ -214,15 +232,15 @@ pub(super) fn run<const N: usize, const G: usize, M: Motion<N, G>>(
     watch: &mut Watch<M::Guard, G>,
     steps: &mut Vec<Step<N>>,
 ) -> Result<Arrival<N, G>, IntegrationFailure> {
-    let mut state = task.start;
-    let mut rates = State::from([f64::NAN; N]);
-    motion.rates(task.start_s, &state, &mut rates);
+    let mut trial = Trial::from(task.start);
+    let [rates, ..] = &mut trial.stages;
+    motion.rates(task.start_s, &task.start, rates);
     let mut evaluations = 1;
     let mut h = if let Some(step_s) = task.first_step_s {
         step_s
     } else {
         evaluations += 1;
-        first_step_s(motion, task, &rates)
+        first_step_s(motion, task, rates)
     };
     let mut control = Control {
         old_error_ln: LEAST_OLD_ERROR.ln(),
@@ -237,23 +255,21 @@ pub(super) fn run<const N: usize, const G: usize, M: Motion<N, G>>(
         if last {
             h = task.length_s - since_start_s;
         }
-        let from = (task.start_s + since_start_s, &state, &rates);
-        let tried = try_step(motion, from, h, task.accuracy);
+        let time_s = task.start_s + since_start_s;
+        let (error, guards) = trial.go(motion, time_s, h, task.accuracy);
         evaluations += 6;
-        let (accepted, next_h) = control.judge(tried.error, h, task.longest_step_s);
+        let (accepted, next_h) = control.judge(error, h, task.longest_step_s);
         if accepted {
-            let (ends, end_rates) = ((&state, &tried.end), (&rates, &tried.end_rates));
-            let curve = State::from(tried.last.map(|number| number * h));
-            steps.push(Step::new((since_start_s, h), ends, end_rates, curve));
+            steps.push(trial.step(since_start_s, h));
             since_start_s += h;
-            (state, rates) = (tried.end, tried.end_rates);
-            if watch.any_falls(&tried.guards) || last {
+            if watch.any_falls(&guards) || last {
                 return Ok(Arrival {
-                    end: state,
-                    guards: tried.guards,
+                    end: trial.end,
+                    guards,
                     evaluations,
                 });
             }
+            trial.go_on();
         }
         h = next_h;
     }

@@ -142,10 +142,11 @@ fn stop_at_first_fall<const N: usize, const G: usize, M: Motion<N, G>>(
             time_s: leg.start_s + last_end,
         });
     }
+    let within = last.dense();
     let fall = watch.first_fall(at_end, |index, armed| {
         let guard = |since_start_s: f64| {
             let time_s = leg.start_s + since_start_s;
-            guard_value(motion, index, time_s, &last.at(since_start_s))
+            guard_value(motion, index, time_s, &within.at(since_start_s))
         };
         let above = if armed {
             Some(last_start)
@@ -155,7 +156,7 @@ fn stop_at_first_fall<const N: usize, const G: usize, M: Motion<N, G>>(
         above.map_or(last_end, |above| crossing(above, last_end, guard))
     });
     if let Some((guard, since_start_s)) = fall {
-        leg.end = last.at(since_start_s);
+        leg.end = within.at(since_start_s);
         leg.end_s = leg.start_s + since_start_s;
         leg.stop = Stop::Guard(guard);
     }

@@ -33,7 +33,13 @@ impl<K: Copy, const G: usize> Watch<K, G> {
     /// Takes the values at a step's end; true if any guard fell within the step, or is no
     /// number any more (`follow` makes that an error).
     pub(super) fn any_falls(&mut self, values: &[f64; G]) -> bool {
-        if values.iter().all(|value| *value > 0.0 && value.is_finite()) {
+        // One look at them all, for nearly every step ends here: what is no number, or without
+        // end, does not sum to one.
+        let least = values
+            .iter()
+            .fold(f64::INFINITY, |least, value| least.min(*value));
+        let sum: f64 = values.iter().sum();
+        if least > 0.0 && sum.is_finite() {
             self.armed = [true; G];
             return false;
         }

@@ -78,7 +78,7 @@ impl<const N: usize, K: Copy> Leg<N, K> {
             .partition_point(|step| step.end_s() < since_start_s);
         self.steps
             .get(after)
-            .map_or(self.end, |step| step.at(since_start_s))
+            .map_or(self.end, |step| step.dense().at(since_start_s))
     }
 
     /// The leg's steps as (from, to) times, s, cut off where the leg stopped.
@@ -86,7 +86,7 @@ impl<const N: usize, K: Copy> Leg<N, K> {
         self.dense_steps().map(|(times_s, _)| times_s)
     }
 
-    /// The same, each with its dense output.
+    /// The same, each with its step.
     pub fn dense_steps(&self) -> impl Iterator<Item = ((f64, f64), &Step<N>)> + '_ {
         self.steps
             .iter()

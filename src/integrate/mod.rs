@@ -49,7 +49,7 @@ mod step;
 
 pub use follow::{integrate_leg, integrate_leg_in};
 pub use leg::{Leg, Stop};
-pub use step::Step;
+pub use step::{Dense, Step};
 
 use thiserror::Error;
 

@@ -10,7 +10,7 @@ use super::follow::{
     Arrival, LEAST_GROWTH, MOST_GROWTH, MOST_STEPS, PI_CONTROL_BETA, SAFETY_FACTOR, Task,
 };
 use super::guard::Watch;
-use super::step::Step;
+use super::step::{Step, Within};
 use super::{IntegrationFailure, Motion, State};
 use ode_solvers::continuous_output_model::ContinuousOutputModel;
 use ode_solvers::dop_shared::{IntegrationError, OutputType};
@@ -115,16 +115,16 @@ fn dense_steps<const N: usize>(
     for step_end in step_ends {
         let (from_s, from, from_rates) = before;
         let (to_s, to, to_rates) = *step_end;
-        let flat = State::from([0.0; N]);
-        let ends = (&from, &to);
-        let rates = (&from_rates, &to_rates);
-        let mut step = Step::new((from_s, to_s - from_s), ends, rates, flat);
-        let middle = between.evaluate(f64::midpoint(from_s, to_s)).unwrap_or(to);
-        // At half the step the last coefficient counts a sixteenth.
-        let missing = (middle - step.at_share(0.5)) * 16.0;
-        let [.., last] = &mut step.dense;
-        *last = missing;
-        steps.push(step);
+        steps.push(Step {
+            from_s,
+            length_s: to_s - from_s,
+            start: from,
+            end: to,
+            within: Within::Middle(
+                [from_rates, to_rates],
+                between.evaluate(f64::midpoint(from_s, to_s)).unwrap_or(to),
+            ),
+        });
         before = *step_end;
     }
     before.1

@@ -232,7 +232,11 @@ struct TyreForce {
 /// `u' = vs − max(|v|, |R ωw|) u/σ`, `κ = (u + τt u')/σ`, `Fx = μp mf(κ) Nd`; a live axle with an
 /// open differential loses what the torque reaction takes off one tyre
 /// (Gillespie, *Fundamentals of Vehicle Dynamics*, ch. 2, traction-limited acceleration).
-#[inline]
+#[expect(
+    clippy::inline_always,
+    reason = "half of what an evaluation costs; handing its four numbers over costs a tenth more"
+)]
+#[inline(always)]
 fn tyre_force(rig: &Rig, grip_factor: f64, now: &Instant) -> TyreForce {
     let tyre = rig.tyre();
     let tread_m_s = tyre.radius_m.get() * now.wheel_rad_s;

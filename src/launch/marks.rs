@@ -100,10 +100,18 @@ fn time_at_distance_s(leg: &DrivenLeg, distance_m: f64) -> Option<f64> {
     if furthest_m < distance_m - AT_THE_END_M {
         return None;
     }
-    if let Some((from, to)) = leg.steps().find(|(_, to)| distance_at(*to) >= distance_m) {
-        return Some(crossing(from, to, |time_s| {
-            distance_at(time_s) - distance_m
-        }));
+    let passing = leg
+        .dense_steps()
+        .find(|(_, step)| Instant::from_scaled(step.end()).distance_m >= distance_m);
+    if let Some(((from, to), step)) = passing {
+        let within = step.dense();
+        let short_m = |time_s: f64| {
+            let now = within.at_share((time_s - from) / step.length_s());
+            Instant::from_scaled(&now).distance_m - distance_m
+        };
+        if short_m(to) >= 0.0 {
+            return Some(crossing(from, to, short_m));
+        }
     }
     let at_end = matches!(leg.stop(), Stop::Guard(_))
         && distance_at(leg.end_s()) >= distance_m - AT_THE_END_M;

@@ -2,7 +2,7 @@
 
 use super::account::{EnergyAccount, Look};
 use super::extremes::{Highest, PLACES};
-use super::forces::forces;
+use super::forces::LegForces;
 use super::marks::Clock;
 use super::mode::{Clutch, Mode};
 use super::observer::{DrivenLeg, Event, Observer};
@@ -10,7 +10,7 @@ use super::rig::Rig;
 use super::state::{Instant, STATES};
 use crate::car::schedule::Ramp;
 use crate::car::track::Mark;
-use crate::integrate::Step;
+use crate::integrate::Dense;
 use crate::numerics::crossing;
 
 /// Gathers marks, extremes, spin, heat and the energy account.
@@ -153,7 +153,9 @@ impl Recorder {
 struct Watched<'l> {
     rig: &'l Rig<'l>,
     mode: &'l Mode,
-    step: &'l Step<STATES>,
+    forces: &'l LegForces<'l, 'l>,
+    within: Dense<STATES>,
+    length_s: f64,
     /// Where the step begins, s.
     begins_s: f64,
 }
@@ -161,20 +163,20 @@ struct Watched<'l> {
 impl Watched<'_> {
     /// State by the step's own dense output.
     fn state(&self, time_s: f64) -> Instant {
-        let share = (time_s - self.begins_s) / self.step.length_s();
-        Instant::from_scaled(&self.step.at_share(share))
+        let share = (time_s - self.begins_s) / self.length_s;
+        Instant::from_scaled(&self.within.at_share(share))
     }
 
     fn look(&self, time_s: f64) -> Look {
-        look(self.rig, self.mode, time_s, self.state(time_s))
+        look(self.forces, time_s, self.state(time_s))
     }
 }
 
-fn look(rig: &Rig, mode: &Mode, time_s: f64, now: Instant) -> Look {
+fn look(forces: &LegForces, time_s: f64, now: Instant) -> Look {
     Look {
         time_s,
         now,
-        all: forces(rig, mode, time_s, &now),
+        all: forces.at(time_s, &now),
     }
 }
 
@@ -186,13 +188,16 @@ impl Observer for Recorder {
             self.lifted_time_s +=
                 sixty_s.map_or(leg.end_s(), |sixty_s| sixty_s.min(leg.end_s())) - leg.start_s();
         }
+        let forces = LegForces::new(rig, mode);
         let mut until_sixty = (!self.past_sixty)
-            .then(|| look(rig, mode, leg.start_s(), Instant::from_scaled(leg.start())));
+            .then(|| look(&forces, leg.start_s(), Instant::from_scaled(leg.start())));
         for ((begins_s, to_s), step) in leg.dense_steps() {
             let watched = Watched {
                 rig,
                 mode,
-                step,
+                forces: &forces,
+                within: step.dense(),
+                length_s: step.length_s(),
                 begins_s,
             };
             let mut from_s = begins_s;

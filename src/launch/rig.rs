@@ -163,6 +163,12 @@ impl<'a> Rig<'a> {
         }
     }
 
+    /// Whether there is a gear to change at a speed at which the limiter takes torque away.
+    pub fn shifts_within_the_limiter(&self) -> bool {
+        let [_, limiter_from, _] = self.engine().band_edges_rad_s();
+        self.gears.len() > 1 && self.car.driveline.shift.at_rad_s.get() > limiter_from
+    }
+
     /// The engine.
     pub fn engine(&self) -> &Engine {
         &self.car.engine
