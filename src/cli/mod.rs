@@ -10,6 +10,7 @@ mod fit;
 mod gearing;
 mod inertia;
 mod launch;
+mod manual;
 mod new;
 mod options;
 mod output;
@@ -64,6 +65,10 @@ enum Command {
     Practice(practice::PracticeArgs),
     /// The driver's page: one HTML file that explains the answer, for a phone or for paper
     Card(card::CardArgs),
+    /// What a shell needs to complete commands and options
+    Completions(manual::CompletionsArgs),
+    /// The manual page of the program or of one command
+    Man(manual::ManArgs),
 }
 
 /// How the program ends.
@@ -101,5 +106,7 @@ fn run(command: Command) -> Result<(), Failure> {
         Command::Gearing(args) => gearing::run(&args),
         Command::Practice(args) => practice::run(&args),
         Command::Card(args) => card::run(&args),
+        Command::Completions(args) => manual::completions(&args),
+        Command::Man(args) => manual::man(&args),
     }
 }

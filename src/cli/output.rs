@@ -195,7 +195,7 @@ pub(super) fn say(text: &str) {
 }
 
 /// Prints to standard output; somebody who stops reading is no error.
-fn to_standard_output(text: &str) -> Result<(), Failure> {
+pub(super) fn to_standard_output(text: &str) -> Result<(), Failure> {
     let mut output = std::io::stdout().lock();
     match output
         .write_all(text.as_bytes())

@@ -11,6 +11,7 @@ mod commands;
 mod documents;
 mod files;
 mod fit;
+mod manual;
 mod refusals;
 mod trace;
 mod workshop;
