@@ -462,7 +462,7 @@ fn cli_a_plan_tells_every_stage() {
         "--face",
         "236 mm:264 mm:5 mm",
     ]);
-    assert_eq!(plan["plan"]["order"], "most inertia first");
+    assert_eq!(plan["plan"]["order"], "most_inertia_first");
     let stages = plan["plan"]["stages"].as_array().unwrap();
     assert_eq!(stages.len(), 1);
     assert_eq!(plan["launches"]["wheels"].as_array().unwrap().len(), 2);

@@ -2,8 +2,8 @@
 
 use super::checked::{NonNegative, Positive};
 use super::constants::RAD_S_PER_RPM;
-use super::monotone_cubic::{CurveError, MonotoneCubic};
 use super::weather::StatedFor;
+use crate::numerics::monotone_cubic::{CurveError, MonotoneCubic};
 use std::cell::Cell;
 use thiserror::Error;
 

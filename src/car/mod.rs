@@ -29,7 +29,6 @@ pub mod lift;
 pub mod logged_run;
 pub mod machining;
 pub mod material;
-pub mod monotone_cubic;
 pub mod practice;
 pub mod reciprocating;
 #[cfg(test)]

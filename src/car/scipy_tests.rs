@@ -2,8 +2,8 @@
 
 use super::checked::{Positive, Share};
 use super::constants::ZERO_CELSIUS_K;
-use super::monotone_cubic::MonotoneCubic;
 use super::weather::{Standard, Weather, saturation_pressure_pa};
+use crate::numerics::monotone_cubic::MonotoneCubic;
 use approx::assert_relative_eq;
 use std::collections::BTreeMap;
 

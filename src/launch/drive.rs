@@ -81,6 +81,17 @@ pub enum Outcome {
     DidNotFinish,
 }
 
+impl Outcome {
+    /// Short fixed name for programs.
+    pub const fn id(self) -> &'static str {
+        match self {
+            Self::Finished => "finished",
+            Self::Stalled => "stalled",
+            Self::DidNotFinish => "did not finish",
+        }
+    }
+}
+
 /// How and when a launch ended.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Ending {

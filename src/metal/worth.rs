@@ -21,6 +21,17 @@ pub enum GramWorth {
     AboveAverage,
 }
 
+impl GramWorth {
+    /// Short fixed name for programs.
+    pub const fn id(self) -> &'static str {
+        match self {
+            Self::NearlyFree => "nearly_free",
+            Self::BelowAverage => "below_average",
+            Self::AboveAverage => "above_average",
+        }
+    }
+}
+
 /// A ring of the part between two radii: holes and extras left aside.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Ring {

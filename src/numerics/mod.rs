@@ -1,7 +1,7 @@
 //! Numerical tools that know nothing of cars.
 //!
 //! [`checked`] numbers, [`Interval`]s, mean, spread and percentiles ([`summary`]), quantiles of
-//! the usual distributions ([`quantile`]), the [`jackknife()`], seeds for independent draws
+//! the usual distributions ([`quantile`]), a curve through points ([`monotone_cubic`]), the [`jackknife()`], seeds for independent draws
 //! ([`seed`]), uncertainty by the law of propagation ([`uncertainty`]), and the lowest value of a
 //! function ([`lowest_between`]), and where one crosses zero ([`crossing`]).
 //!
@@ -28,6 +28,7 @@ pub mod importance;
 mod interval;
 mod jackknife;
 pub mod least_squares;
+pub mod monotone_cubic;
 pub mod quantile;
 mod root;
 pub mod seed;

@@ -30,6 +30,17 @@ pub enum Off {
 }
 
 impl Off {
+    /// Short fixed name for programs.
+    pub const fn id(self) -> &'static str {
+        match self {
+            Self::Low => "too_low",
+            Self::On => "aim",
+            Self::High => "too_high",
+        }
+    }
+}
+
+impl Off {
     /// From low to high.
     pub const ALL: [Self; 3] = [Self::Low, Self::On, Self::High];
 
@@ -77,6 +88,20 @@ pub enum Miss {
     GripLow,
     /// More grip than expected.
     GripHigh,
+}
+
+impl Miss {
+    /// Short fixed name for programs.
+    pub const fn id(self) -> &'static str {
+        match self {
+            Self::SpeedLow => "launch_speed_low",
+            Self::SpeedHigh => "launch_speed_high",
+            Self::ReleaseQuick => "release_quick",
+            Self::ReleaseSlow => "release_slow",
+            Self::GripLow => "grip_low",
+            Self::GripHigh => "grip_high",
+        }
+    }
 }
 
 impl Miss {

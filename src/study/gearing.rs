@@ -18,6 +18,17 @@ pub enum GearChoice {
 }
 
 impl GearChoice {
+    /// Short fixed name for programs.
+    pub const fn id(self) -> &'static str {
+        match self {
+            Self::AsBuilt => "as_built",
+            Self::Final(_) => "final_drive",
+            Self::First(_) => "first_gear",
+        }
+    }
+}
+
+impl GearChoice {
     /// The car with this gearing.
     ///
     /// # Errors

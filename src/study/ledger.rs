@@ -29,6 +29,17 @@ pub enum Turns {
 }
 
 impl Turns {
+    /// Short fixed name for programs.
+    pub const fn id(self) -> &'static str {
+        match self {
+            Self::WithCrank => "crank",
+            Self::WithInputShaft => "input_shaft",
+            Self::WithPropshaft => "propshaft",
+            Self::WithDrivenWheels => "driven_wheels",
+            Self::WithUndrivenWheels => "undriven_wheels",
+        }
+    }
+
     /// In words.
     pub const fn words(self) -> &'static str {
         match self {

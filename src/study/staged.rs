@@ -25,6 +25,16 @@ pub enum Order {
     AsGiven,
 }
 
+impl Order {
+    /// Short fixed name for programs.
+    pub const fn id(self) -> &'static str {
+        match self {
+            Self::MostFirst => "most_inertia_first",
+            Self::AsGiven => "as_given",
+        }
+    }
+}
+
 /// How many launches before and after a cut show its effect.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Visible {

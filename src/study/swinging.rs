@@ -23,6 +23,16 @@ pub enum Stands {
     AsCheck,
 }
 
+impl Stands {
+    /// Short fixed name for programs.
+    pub const fn id(self) -> &'static str {
+        match self {
+            Self::ForInertia => "for_inertia",
+            Self::AsCheck => "as_check",
+        }
+    }
+}
+
 /// A swung part as the sheet has it, ready to be worked out.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Swung<'c> {

@@ -66,6 +66,18 @@ pub enum Verdict {
 }
 
 impl Verdict {
+    /// Short fixed name for programs.
+    pub const fn id(self) -> &'static str {
+        match self {
+            Self::Below => "below",
+            Self::YieldsAtHoles => "yields_at_holes",
+            Self::Yields => "yields",
+            Self::Bursts => "bursts",
+        }
+    }
+}
+
+impl Verdict {
     /// Whether nothing was reached.
     pub fn is_below(self) -> bool {
         self == Self::Below

@@ -9,6 +9,8 @@ use super::refusal::{Refusal, refuse_unsolvable};
 use super::series::{Metal, REACH, Series, State, Stretch};
 use crate::car::inertia::Section;
 use crate::metal::profile::{Profile, Side, half_plane_area_m2, second_moment_m4};
+use crate::numerics::lowest_between;
+use std::convert::Infallible;
 
 /// No stretch is shorter than this, m: it bounds the work on a bore finer than a hair.
 const LEAST_STRETCH_M: f64 = 1e-9;
@@ -240,9 +242,9 @@ impl StressField {
 /// third of its radius and taper, where these stresses turn once at most.
 const PEAK_SAMPLES: u32 = 8;
 
-/// Halvings of the golden-section search: 0.618^45 is 4e-10 of the bracket, and a peak is
-/// flat, so its height is known to round-off.
-const GOLDEN_STEPS: u32 = 45;
+/// How near the search for a peak comes to it, as a share of the bracket: a peak is flat, so its
+/// height is known to round-off.
+const NEAR_ENOUGH_SHARE: f64 = 4e-10;
 
 impl Piece {
     fn peak(&self, poisson: f64, measure: &impl Fn(&Stress) -> f64) -> Stress {
@@ -259,18 +261,13 @@ impl Piece {
         let best = (0..=PEAK_SAMPLES)
             .map(|index| at(start + step * f64::from(index)))
             .fold(at(start), better);
-        let mut low = (best.radius_m - step).max(start);
-        let mut high = (best.radius_m + step).min(self.stretch.end_m);
-        let golden = (5.0_f64.sqrt() - 1.0) / 2.0;
-        for _ in 0..GOLDEN_STEPS {
-            let (left, right) = (high - golden * (high - low), low + golden * (high - low));
-            if measure(&at(left)) < measure(&at(right)) {
-                low = left;
-            } else {
-                high = right;
-            }
-        }
-        better(best, at(f64::midpoint(low, high)))
+        let low = (best.radius_m - step).max(start);
+        let high = (best.radius_m + step).min(self.stretch.end_m);
+        let near_enough = (high - low) * NEAR_ENOUGH_SHARE;
+        let Ok(peak) = lowest_between((low, high), near_enough, None, |radius| {
+            Ok::<_, Infallible>(-measure(&at(radius)))
+        });
+        better(best, at(peak.at))
     }
 }
 

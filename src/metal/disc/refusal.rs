@@ -98,6 +98,24 @@ pub enum Refusal {
     NoFiniteAnswer,
 }
 
+impl Refusal {
+    /// Short fixed name for programs.
+    pub const fn id(&self) -> &'static str {
+        match self {
+            Self::NoShape => "no_shape",
+            Self::Missing(_) => "strength_missing",
+            Self::OutOfRange { .. } => "strength_out_of_range",
+            Self::YieldAboveTensile { .. } => "yield_above_tensile",
+            Self::Overlap(_) => "sections_overlap",
+            Self::Gap { .. } => "gap_between_sections",
+            Self::NoThickness { .. } => "no_thickness",
+            Self::HolesOutsideMetal { .. } => "holes_outside_metal",
+            Self::HolesLeaveNothing => "holes_leave_nothing",
+            Self::NoFiniteAnswer => "no_finite_answer",
+        }
+    }
+}
+
 /// The strengths a check needs, SI, in range.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Strengths {

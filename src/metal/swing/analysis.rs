@@ -152,6 +152,19 @@ pub enum SwingWarning {
     },
 }
 
+impl SwingWarning {
+    /// Short fixed name for programs.
+    pub const fn id(&self) -> &'static str {
+        match self {
+            Self::AmplitudeNotTold => "amplitude_not_told",
+            Self::LargeAmplitude(_) => "large_amplitude",
+            Self::Miscounted { .. } => "miscounted",
+            Self::ScatterAboveReaction { .. } => "scatter_above_reaction",
+            Self::HeavyPlatform { .. } => "heavy_platform",
+        }
+    }
+}
+
 /// Why a swing test gives no inertia.
 #[derive(Debug, Clone, Copy, PartialEq, Error)]
 pub enum SwingFailure {

@@ -38,6 +38,28 @@ pub enum Assumed {
     Reaction,
 }
 
+impl Assumed {
+    /// All, in the order in which they are looked for.
+    pub const ALL: [Self; 5] = [
+        Self::RadiusWithin,
+        Self::LengthWithin,
+        Self::MassWithin,
+        Self::Swings,
+        Self::Reaction,
+    ];
+
+    /// Short fixed name for programs.
+    pub const fn id(self) -> &'static str {
+        match self {
+            Self::RadiusWithin => "radius_within",
+            Self::LengthWithin => "length_within",
+            Self::MassWithin => "mass_within",
+            Self::Swings => "swings",
+            Self::Reaction => "reaction",
+        }
+    }
+}
+
 /// The measurement that a sheet's test stands for, and what was assumed for it. `None` would mean
 /// that a constant above is out of range.
 pub fn measurement(test: &SwingTest) -> Option<(SwingMeasurement, Vec<Assumed>)> {

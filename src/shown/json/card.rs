@@ -5,7 +5,7 @@ use super::launch::LaunchFields;
 use super::{Read, document, rpm};
 use crate::car::track::Mark;
 use crate::shown::page::CardWork;
-use crate::study::card::{Miss, MissCost, Off, Shown};
+use crate::study::card::{MissCost, Shown};
 use crate::study::comparison::Contender;
 use crate::study::round_aim::{AimAt, RoundAim};
 use serde::Serialize;
@@ -140,25 +140,14 @@ fn round(work: &CardWork, round: &RoundAim) -> RoundFields {
 
 fn shown_fields(shown: &Shown) -> ShownFields<'_> {
     ShownFields {
-        off: match shown.off {
-            Off::Low => "too low",
-            Off::On => "aim",
-            Off::High => "too high",
-        },
+        off: shown.off.id(),
         launch: LaunchFields::of(&shown.launch, Mark::Ft60),
     }
 }
 
 fn miss(cost: &MissCost) -> MissFields {
     MissFields {
-        miss: match cost.miss {
-            Miss::SpeedLow => "launch speed low",
-            Miss::SpeedHigh => "launch speed high",
-            Miss::ReleaseQuick => "release quick",
-            Miss::ReleaseSlow => "release slow",
-            Miss::GripLow => "grip low",
-            Miss::GripHigh => "grip high",
-        },
+        miss: cost.miss.id(),
         launch_rpm: rpm(cost.attempt.launch_speed_rad_s),
         release_stretch: cost.attempt.release_stretch,
         grip_factor: cost.attempt.grip_factor,

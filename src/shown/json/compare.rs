@@ -12,7 +12,6 @@ use crate::study::decide::Decision;
 use crate::study::findings::Beaten;
 use crate::study::scatter::aim::Aim;
 use crate::study::scatter::break_even::BreakEven;
-use crate::study::scatter::pairs::Verdict;
 use crate::study::scatter::sensitivity::Cause;
 use crate::study::scatter::study::WheelScatter;
 use crate::study::scatter::variance_shares::InputShare;
@@ -236,11 +235,7 @@ impl<'a> PairFields<'a> {
             lighter_wins_share_ci95: both(&pair.lighter_wins_interval),
             mean_difference_s: pair.mean_difference_s,
             mean_difference_ci95_s: [interval.low, interval.high],
-            verdict: match pair.verdict() {
-                Verdict::LighterQuicker => "lighter quicker",
-                Verdict::HeavierQuicker => "heavier quicker",
-                Verdict::Undecided => "undecided",
-            },
+            verdict: pair.verdict().id(),
             break_even_sd_rpm: at,
             break_even_ci95_rpm: within,
             quicker_below_break_even: below,

@@ -5,11 +5,11 @@ use super::disc::DiscFields;
 use super::{Read, document, rpm};
 use crate::car::machining::{Face, HoleDepth, Pass};
 use crate::metal::disc::CAUTIONS;
-use crate::metal::worth::{GramWorth, Ring, Worth};
+use crate::metal::worth::{Ring, Worth};
 use crate::sheet::Reading;
 use crate::shown::text::{note_words, pass_words};
 use crate::study::cutting::{CutStage, Cutting, Launched};
-use crate::study::staged::{Order, Stage, Visible, stage, stages};
+use crate::study::staged::{Stage, Visible, stage, stages};
 use crate::units::System;
 use serde::Serialize;
 
@@ -177,11 +177,7 @@ impl RingFields {
             inertia_per_gram_kg_m2: ring.inertia_per_gram_kg_m2,
             share_of_mass: ring.share_of_mass,
             share_of_inertia: ring.share_of_inertia,
-            a_gram_is_worth: match ring.worth {
-                GramWorth::NearlyFree => "nearly free",
-                GramWorth::BelowAverage => "below average",
-                GramWorth::AboveAverage => "above average",
-            },
+            a_gram_is_worth: ring.worth.id(),
         }
     }
 }
@@ -295,10 +291,7 @@ pub fn cut(reading: &Reading, cutting: &Cutting, launched: Option<&Launched>) ->
         launches: launched.map(launches),
         plan: launched.and_then(|launched| {
             Some(PlanFields {
-                order: match launched.plan? {
-                    Order::MostFirst => "most inertia first",
-                    Order::AsGiven => "as given",
-                },
+                order: launched.plan?.id(),
                 stages: stages(&launched.comparison)
                     .into_iter()
                     .map(|stage| stage.map(Into::into))

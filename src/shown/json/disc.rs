@@ -1,7 +1,7 @@
 //! The disc check, as it stands in every document that holds one.
 
 use super::rpm;
-use crate::metal::disc::{DiscCheck, SpeedCheck, SpeedPoint, Verdict};
+use crate::metal::disc::{DiscCheck, SpeedCheck, SpeedPoint};
 use crate::shown::text::refusal_words;
 use crate::study::ledger::DiscStanding;
 use crate::units::System;
@@ -11,7 +11,8 @@ use serde::Serialize;
 #[derive(Debug, Serialize)]
 pub(super) struct DiscFields {
     verdict: Option<&'static str>,
-    refused: Option<String>,
+    refused: Option<&'static str>,
+    refused_in_words: Option<String>,
     material_lacks: Vec<&'static str>,
     yield_rpm: Option<f64>,
     burst_rpm: Option<f64>,
@@ -36,16 +37,6 @@ struct SpeedFields {
     verdict: &'static str,
 }
 
-/// The word for a verdict.
-pub(super) const fn verdict_word(verdict: Verdict) -> &'static str {
-    match verdict {
-        Verdict::Below => "below",
-        Verdict::YieldsAtHoles => "yields at holes",
-        Verdict::Yields => "yields",
-        Verdict::Bursts => "bursts",
-    }
-}
-
 impl SpeedFields {
     fn of(at: &SpeedCheck) -> Self {
         Self {
@@ -65,7 +56,7 @@ impl SpeedFields {
             peak_over_yield: at.peak_over_yield,
             burst_stress_over_tensile: at.burst_stress_over_tensile,
             rim_speed_over_cast_iron_limit: at.rim_speed_over_cast_iron_limit,
-            verdict: verdict_word(at.verdict),
+            verdict: at.verdict.id(),
         }
     }
 }
@@ -76,7 +67,8 @@ impl DiscFields {
             DiscStanding::Checked(check) => Self::made(check),
             DiscStanding::Refused { reason, lacks } => Self {
                 verdict: None,
-                refused: Some(refusal_words(reason, lacks, System::Metric)),
+                refused: Some(reason.id()),
+                refused_in_words: Some(refusal_words(reason, lacks, System::Metric)),
                 material_lacks: lacks.iter().map(|property| property.name()).collect(),
                 yield_rpm: None,
                 burst_rpm: None,
@@ -87,8 +79,9 @@ impl DiscFields {
 
     fn made(check: &DiscCheck) -> Self {
         Self {
-            verdict: Some(verdict_word(check.verdict())),
+            verdict: Some(check.verdict().id()),
             refused: None,
+            refused_in_words: None,
             material_lacks: Vec::new(),
             yield_rpm: check.yield_speed_rad_s.map(rpm),
             burst_rpm: Some(rpm(check.burst_speed_rad_s)),

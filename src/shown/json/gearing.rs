@@ -37,11 +37,7 @@ pub fn gearing(reading: &Reading, studies: &[(GearChoice, WheelStudy)]) -> Strin
         gearings: studies
             .iter()
             .map(|(choice, study)| GearingFields {
-                change: match choice {
-                    GearChoice::AsBuilt => "as built",
-                    GearChoice::Final(_) => "final drive",
-                    GearChoice::First(_) => "first gear",
-                },
+                change: choice.id(),
                 final_drive: study.rig.car.driveline.final_drive.get(),
                 first: study.rig.car.driveline.ratios.first(),
                 quickest: quickest_of(study),

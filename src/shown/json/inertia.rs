@@ -4,7 +4,7 @@ use super::disc::DiscFields;
 use super::{Read, document};
 use crate::metal::disc::CAUTIONS;
 use crate::sheet::Reading;
-use crate::study::ledger::{KilogramOff, Ledger, PartLine, Piece, PieceLine, Turns, WheelLedger};
+use crate::study::ledger::{KilogramOff, Ledger, PartLine, Piece, PieceLine, WheelLedger};
 use serde::Serialize;
 
 #[derive(Debug, Serialize)]
@@ -106,21 +106,11 @@ impl From<KilogramOff> for KilogramFields {
     }
 }
 
-const fn turns_word(turns: Turns) -> &'static str {
-    match turns {
-        Turns::WithCrank => "crank",
-        Turns::WithInputShaft => "input shaft",
-        Turns::WithPropshaft => "propshaft",
-        Turns::WithDrivenWheels => "driven wheels",
-        Turns::WithUndrivenWheels => "undriven wheels",
-    }
-}
-
 impl<'a> PartFields<'a> {
     fn of(part: &'a PartLine) -> Self {
         Self {
             name: &part.name,
-            turns_with: turns_word(part.turns),
+            turns_with: part.turns.id(),
             mass_kg: part.mass_kg,
             inertia_kg_m2: part.inertia_kg_m2,
             equivalent_mass_kg: &part.equivalent_mass_kg,

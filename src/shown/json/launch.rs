@@ -3,7 +3,7 @@
 use super::logged_run::LogFields;
 use super::{Read, document, rpm};
 use crate::car::track::Mark;
-use crate::launch::{Launch, Outcome};
+use crate::launch::Launch;
 use crate::sheet::Reading;
 use crate::study::logged_run::Overlay;
 use serde::Serialize;
@@ -69,22 +69,13 @@ struct EnergyFields {
     rolling: f64,
 }
 
-/// The word for an outcome.
-pub(super) const fn outcome_word(outcome: Outcome) -> &'static str {
-    match outcome {
-        Outcome::Finished => "finished",
-        Outcome::Stalled => "stalled",
-        Outcome::DidNotFinish => "did not finish",
-    }
-}
-
 impl<'a> LaunchFields<'a> {
     pub(super) fn of(launch: &'a Launch, to: Mark) -> Self {
         let energy = &launch.energy;
         Self {
             flywheel: &launch.wheel_name,
             launch_rpm: rpm(launch.launch_speed_rad_s),
-            outcome: outcome_word(launch.ending.outcome),
+            outcome: launch.ending.outcome.id(),
             sixty_foot_s: launch.sixty_foot_s(),
             marks: to
                 .up_to()

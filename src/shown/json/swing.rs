@@ -1,11 +1,11 @@
 //! `flyheft/swing/1`.
 
 use super::{Read, document};
-use crate::metal::swing::{Agreement, ThreeWay};
+use crate::metal::swing::{Agreement, SwingAnalysis, ThreeWay};
 use crate::sheet::Reading;
 use crate::sheet::part_file::PartReading;
-use crate::shown::text::{assumed_words, expanded, warnings};
-use crate::study::swinging::{COVERAGE, Stands, SwungResult};
+use crate::shown::text::{assumed_words, expanded, warnings as warning_words};
+use crate::study::swinging::{COVERAGE, SwungResult};
 use crate::units::System;
 use serde::Serialize;
 
@@ -31,8 +31,10 @@ struct PartFields<'a> {
     period_s: f64,
     stretch: f64,
     budget: Vec<InputFields>,
-    doubts_of_the_test: Vec<String>,
-    assumed: Vec<String>,
+    doubts_of_the_test: Vec<&'static str>,
+    doubts_in_words: Vec<String>,
+    assumed: Vec<&'static str>,
+    assumed_in_words: Vec<String>,
     three_way: Option<ThreeWayFields>,
 }
 
@@ -73,16 +75,24 @@ impl ThreeWayFields {
     }
 }
 
+/// What is worth a second look, each once.
+fn warnings(analysis: &SwingAnalysis) -> Vec<&'static str> {
+    let mut told: Vec<&'static str> = Vec::new();
+    for warning in &analysis.warnings {
+        if !told.contains(&warning.id()) {
+            told.push(warning.id());
+        }
+    }
+    told
+}
+
 impl<'a> PartFields<'a> {
     fn of(result: &'a SwungResult) -> Self {
         let analysis = &result.analysis;
         let (inertia, gyration) = (&analysis.inertia_kg_m2.result, &analysis.gyration_m.result);
         Self {
             name: &result.swung.part.name,
-            stands: match result.swung.stands {
-                Stands::ForInertia => "for its inertia",
-                Stands::AsCheck => "as a check",
-            },
+            stands: result.swung.stands.id(),
             inertia_kg_m2: inertia.value,
             inertia_uncertainty_kg_m2: inertia.uncertainty,
             inertia_expanded_kg_m2: expanded(inertia),
@@ -100,8 +110,15 @@ impl<'a> PartFields<'a> {
                     share_of_variance: part.share_of_variance,
                 })
                 .collect(),
-            doubts_of_the_test: warnings(result),
+            doubts_of_the_test: warnings(analysis),
+            doubts_in_words: warning_words(result),
             assumed: result
+                .swung
+                .assumed
+                .iter()
+                .map(|assumed| assumed.id())
+                .collect(),
+            assumed_in_words: result
                 .swung
                 .assumed
                 .iter()

@@ -37,6 +37,17 @@ pub enum Verdict {
     Undecided,
 }
 
+impl Verdict {
+    /// Short fixed name for programs.
+    pub const fn id(self) -> &'static str {
+        match self {
+            Self::LighterQuicker => "lighter_quicker",
+            Self::HeavierQuicker => "heavier_quicker",
+            Self::Undecided => "undecided",
+        }
+    }
+}
+
 impl Pair {
     /// What the mean difference says.
     pub fn verdict(&self) -> Verdict {
