@@ -101,25 +101,30 @@ fn law_a_decision_is_no_dearer_than_four_comparisons() {
     );
 }
 
-/// A sliding share of 0.7 or 0.9 in place of 0.8, the ends of its usual doubt, is within what was
-/// drawn: no wheel loses more than in the dearest of the 256 sheets, and none but the lightest
-/// more than in its worst case of twenty, to two milliseconds of this one sheet's own error.
+/// The verdict in short costs a comparison no more than half as much again.
+#[test]
+fn law_the_verdict_in_short_is_no_dearer_than_half_a_comparison() {
+    let question = Question::in_short(&bogger().car, 1);
+    let decision = decide(&bogger().doubted, question, &Unwatched)
+        .unwrap()
+        .unwrap();
+    let launches = decision.launches;
+    assert!(2 * launches <= COMPARE_LAUNCHES, "{launches}");
+}
+
+/// A sliding share of 0.7 or 0.9 in place of 0.8, the very ends of its usual doubt, all else as
+/// stated, is within what was told: no wheel loses more than in the worst sheet drawn, and all
+/// but the lightest no more than in their worst case of twenty, to two milliseconds of this one
+/// sheet's own error. That the lightest does is no fault of the percentile: the end of a range is
+/// rarer than one case in twenty.
 #[test]
 fn law_another_sliding_share_stays_within_what_was_told() {
     let told = whole();
-    let least: Vec<f64> = (0..told.drawn.sheets.len())
-        .map(|sheet| {
-            let here = told.wheels.iter().map(|wheel| wheel.counted_s[sheet]);
-            here.fold(f64::INFINITY, f64::min)
-        })
-        .collect();
     for share in [0.7, 0.9] {
         let turned = ask(&with("tyre.sliding_share", share), 32, 1, Depth::Verdict);
         for (place, (turned, told)) in turned.wheels.iter().zip(&told.wheels).enumerate() {
-            let pairs = told.counted_s.iter().zip(&least);
-            let dearest = pairs.map(|(s, least)| s - least).fold(0.0, f64::max);
             let limit = if place == ALUMINIUM {
-                dearest
+                told.loss_worst_s
             } else {
                 told.loss_p95_s
             };
@@ -130,6 +135,58 @@ fn law_another_sliding_share_stays_within_what_was_told() {
                 turned.loss_mean_s
             );
         }
+    }
+}
+
+/// Loss in the worst 1 in 20 of 256 sheets, with its interval, against that of four times as many
+/// sheets of another seed, as large as their own intervals say.
+#[test]
+#[ignore = "a minute or two"]
+fn reference_the_worst_of_twenty_is_what_more_sheets_say() {
+    let more = ask(&bogger().doubted, 1024, 7, Depth::Verdict);
+    for (told, more) in whole().wheels.iter().zip(&more.wheels) {
+        let (own, other) = (&told.loss_p95_interval_s, &more.loss_p95_interval_s);
+        assert!(
+            own.low <= other.high && other.low <= own.high,
+            "{}",
+            told.name
+        );
+        println!(
+            "{}: {} {own:?}, {} {other:?}",
+            told.name, told.loss_p95_s, more.loss_p95_s
+        );
+    }
+}
+
+/// Over 20 seeds the start is the same, or it is not called sure; and what a start loses over the
+/// season lies in each seed's own interval, told by the mean over all seeds, in 17 of 20 at least (a
+/// true 95 % has a chance of 2 in 100 of less).
+#[test]
+#[ignore = "some minutes"]
+fn law_twenty_seeds_agree_or_nothing_is_sure_and_their_intervals_hold() {
+    const SEEDS: u32 = 20;
+    let all: Vec<Decision> = (1..=SEEDS)
+        .map(|seed| ask(&bogger().doubted, 64, seed, Depth::Verdict))
+        .collect();
+    let starts: Vec<usize> = all.iter().map(|one| one.verdict.start_with).collect();
+    let sure = all.iter().filter(|one| one.verdict.sure).count();
+    println!("starts {starts:?}, sure {sure}");
+    let first = starts[0];
+    assert!(
+        all.iter()
+            .all(|one| one.verdict.start_with == first || !one.verdict.sure)
+    );
+    if starts.iter().any(|start| *start != first) {
+        assert_eq!(sure, 0, "{starts:?}");
+    }
+    for wheel in 0..all[0].wheels.len() {
+        let seasons = || all.iter().map(|one| &one.wheels[wheel].season);
+        let mean_s = seasons().map(|season| season.loss_s).sum::<f64>() / f64::from(SEEDS);
+        let held = seasons()
+            .filter(|season| season.interval_s.contains(mean_s))
+            .count();
+        println!("{}: {mean_s}, held in {held}", all[0].wheels[wheel].name);
+        assert!(held >= 17, "{}: {held}", all[0].wheels[wheel].name);
     }
 }
 

@@ -471,5 +471,11 @@ fn cli_a_plan_tells_every_stage() {
     let change = stage["mean_change_s"].as_f64().unwrap();
     assert!((low..=high).contains(&change));
     assert!(stage["can_be_seen"].is_string());
+    // One pass alone is all passes together, and what it loses less what it gains is the change.
     assert_eq!(&plan["launches"]["against_as_it_is"], stage);
+    let doubt = |key: &str| stage["over_the_doubt"][key].as_f64().unwrap();
+    assert!(doubt("sheets_drawn") > 1.0);
+    let lost_less_gained = doubt("lost_mean_s") - doubt("gained_mean_s");
+    assert!((lost_less_gained - doubt("mean_change_s")).abs() < 1e-12);
+    assert!(doubt("lost_p95_s") >= 0.0 && (0.0..=1.0).contains(&doubt("share_lost")));
 }

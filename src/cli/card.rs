@@ -42,7 +42,12 @@ pub(super) fn run(args: &CardArgs) -> Result<(), Failure> {
     let plans = sheets_plans(car, system)?;
     let plans = plans
         .iter()
-        .map(|planned| Ok((planned, planned.launch(car, &options, &progress)?)))
+        .map(|planned| {
+            Ok((
+                planned,
+                planned.launch(&reading.doubted, &options, &progress)?,
+            ))
+        })
         .collect::<Result<Vec<_>, Failure>>()?;
     drop(progress);
     let work = CardWork {

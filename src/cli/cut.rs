@@ -7,10 +7,12 @@ use super::output::Output;
 use super::passes::{AskedPass, AskedPasses, band_alone};
 use super::progress::TerminalProgress;
 use clap::Args;
+use flyheft::car::Flywheel;
 use flyheft::car::checked::{NonNegative, Positive};
+use flyheft::car::doubt::DoubtedCar;
 use flyheft::car::machining::{Band, Pass};
-use flyheft::car::{Car, Flywheel};
 use flyheft::metal::target::{OpenCut, Target};
+use flyheft::numerics::quantile::normal_errors;
 use flyheft::shown::drawing::HalfSection;
 use flyheft::shown::figures::Stressed;
 use flyheft::shown::plot::Size;
@@ -87,7 +89,7 @@ pub(super) fn run(args: &CutArgs) -> Result<(), Failure> {
     let wheel = flywheel(car, args.wheel.as_deref())?;
     let rules = rules_for(car, wheel, args.clutch_face)
         .ok_or_else(|| Failure::said("the shop's usual rules are out of range", ""))?;
-    let job = job(args, wheel)?;
+    let job = job(args, wheel, &reading.doubted)?;
     let planned = if args.plan {
         Planned::in_stages(car, wheel, &job.passes, job.aimed, rules)
     } else {
@@ -109,7 +111,7 @@ pub(super) fn run(args: &CutArgs) -> Result<(), Failure> {
     })?;
     output.file_if_asked(args.draw.as_ref(), || drawing(&car.title, cutting, system))?;
     let launched = if args.launch || args.plan {
-        Some(launched(args, car, &planned, output.quiet())?)
+        Some(launched(args, &reading.doubted, &planned, output.quiet())?)
     } else {
         None
     };
@@ -123,7 +125,7 @@ pub(super) fn run(args: &CutArgs) -> Result<(), Failure> {
     })
 }
 
-fn job(args: &CutArgs, wheel: &Flywheel) -> Result<Job, Failure> {
+fn job(args: &CutArgs, wheel: &Flywheel, doubted: &DoubtedCar) -> Result<Job, Failure> {
     let mut passes = Vec::new();
     let mut open: Option<OpenCut> = None;
     for pass in &args.passes.0 {
@@ -143,7 +145,11 @@ fn job(args: &CutArgs, wheel: &Flywheel) -> Result<Job, Failure> {
         .map(Target::InertiaKgM2)
         .or(args.target_mass.map(Target::MassKg));
     let aimed = match (open, target) {
-        (Some(open), Some(target)) => Some(Aimed { open, target }),
+        (Some(open), Some(target)) => Some(Aimed {
+            open,
+            target,
+            inertia_known_to: inertia_known_to(doubted, wheel),
+        }),
         (None, None) => None,
         (None, Some(_)) => {
             return Err(Failure::said(
@@ -164,9 +170,18 @@ fn job(args: &CutArgs, wheel: &Flywheel) -> Result<Job, Failure> {
     Ok(Job { passes, aimed })
 }
 
+/// Share to which the inertia of a wheel is known, 95 %; 0 where it is exact.
+fn inertia_known_to(doubted: &DoubtedCar, wheel: &Flywheel) -> f64 {
+    let key = format!("flywheel.\"{}\".inertia_scale", wheel.name());
+    doubted
+        .position(&key)
+        .and_then(|place| doubted.inputs().get(place))
+        .map_or(0.0, |input| normal_errors() * input.doubt.deviation())
+}
+
 fn launched<'p>(
     args: &CutArgs,
-    car: &'p Car,
+    doubted: &'p DoubtedCar,
     planned: &'p Planned<'p>,
     quiet: bool,
 ) -> Result<Launched<'p>, Failure> {
@@ -177,7 +192,7 @@ fn launched<'p>(
         ));
     }
     let options = args.draws.options();
-    Ok(planned.launch(car, &options, &TerminalProgress::new(quiet))?)
+    Ok(planned.launch(doubted, &options, &TerminalProgress::new(quiet))?)
 }
 
 fn drawing(title: &str, cutting: &Cutting, system: System) -> Result<String, Failure> {

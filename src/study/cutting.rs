@@ -1,8 +1,10 @@
 //! A flywheel on the lathe: what each pass takes off, and what the disc check says after it.
 
 use super::comparison::Comparison;
+use super::decide::passes_weighed::PassesWeighed;
 use super::ledger::DiscStanding;
 use super::staged::Order;
+use crate::car::checked::NonNegative;
 use crate::car::clutch::Capacity;
 use crate::car::driveline::equivalent_mass_kg;
 use crate::car::inertia::{BuiltUp, Description, Part};
@@ -28,6 +30,9 @@ pub struct CutStage {
     /// Car mass in first gear that each unit of mass taken off here is worth, in the same unit:
     /// `η (r G/R)²` with `r` the radius of gyration of what came off. `None` where nothing did.
     pub worth_in_first: Option<f64>,
+    /// How far the dimension found for a target may be off, m, 95 %: as far as the wheel's own
+    /// inertia may be. `None` where nothing was looked for, or it is exact.
+    pub within_m: Option<f64>,
 }
 
 /// A flywheel and everything done to it.
@@ -54,6 +59,8 @@ pub struct Aimed {
     pub open: OpenCut,
     /// The target.
     pub target: Target,
+    /// Share to which the inertia of the wheel is known, 95 %: 0 where it is exact.
+    pub inertia_known_to: f64,
 }
 
 /// Why a flywheel was not cut.
@@ -118,6 +125,7 @@ pub fn cut<'c>(
                 car.tyre.radius_m.get(),
             )
         }),
+        within_m: None,
         step,
     };
     let mut stages: Vec<CutStage> = apply_all(part, passes, &rules)?
@@ -129,6 +137,7 @@ pub fn cut<'c>(
         let Reached { step, disc } =
             reach(from, aimed.open, aimed.target, &rules, demand.as_ref())?;
         let mut last = stage(step);
+        last.within_m = within_m(from, &aimed, &rules);
         if let DiscOutcome::Passed(check) = disc {
             last.disc = DiscStanding::Checked(Box::new(check));
         }
@@ -144,6 +153,38 @@ pub fn cut<'c>(
     })
 }
 
+/// How far a dimension that reaches an inertia may be off: half of how far apart those lie that
+/// reach it from a wheel as much heavier and as much lighter as the one there may be.
+fn within_m(from: &BuiltUp, aimed: &Aimed, rules: &ShopRules) -> Option<f64> {
+    let (Target::InertiaKgM2(target), share) = (aimed.target, aimed.inertia_known_to) else {
+        return None;
+    };
+    if share <= 0.0 {
+        return None;
+    }
+    let size_m = |scale: f64| {
+        let target = Target::InertiaKgM2(NonNegative::new(target.get() / scale)?);
+        let reached = reach(from, aimed.open, target, rules, None).ok()?;
+        Some(open_size_m(&reached.step.pass))
+    };
+    let middle_m = size_m(1.0)?;
+    let off = |scale: f64| size_m(scale).map(|size_m| (size_m - middle_m).abs());
+    off(1.0 - share)
+        .into_iter()
+        .chain(off(1.0 + share))
+        .reduce(f64::max)
+}
+
+/// The dimension of a pass that a target finds, m.
+fn open_size_m(pass: &Pass) -> f64 {
+    match pass {
+        Pass::FaceBand { depth_m, .. } => depth_m.get(),
+        Pass::Drill { diameter_m, .. } => diameter_m.get(),
+        Pass::TurnRim { radius_m } => 2.0 * radius_m.get(),
+        Pass::TaperWeb { .. } => f64::NAN,
+    }
+}
+
 /// The wheel as it is and as it is cut, launched.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Launched<'c> {
@@ -151,6 +192,9 @@ pub struct Launched<'c> {
     pub comparison: Comparison<'c>,
     /// In which order the passes of a plan come; `None` where no plan was asked for.
     pub plan: Option<Order>,
+    /// What each pass of a plan, or all passes at once, may gain and may lose for good, over what
+    /// the sheet does not know.
+    pub weighed: Option<PassesWeighed>,
 }
 
 impl Cutting<'_> {

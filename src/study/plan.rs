@@ -2,8 +2,10 @@
 
 use super::comparison::{Options, compare_wheels};
 use super::cutting::{Aimed, Cutting, CuttingError, Launched, cut};
+use super::decide::passes_weighed::weigh_passes;
 use super::staged::{Order, ordered};
 use super::{Progress, StudyError};
+use crate::car::doubt::DoubtedCar;
 use crate::car::machining::{Pass, ShopRules};
 use crate::car::{Car, Flywheel};
 
@@ -63,20 +65,29 @@ impl<'c> Planned<'c> {
         })
     }
 
-    /// Launches the wheel as it is and the ones that come of it, under the driver's scatter.
+    /// Launches the wheel as it is and the ones that come of it, under the driver's scatter, and
+    /// weighs the passes over what the sheet does not know.
     ///
     /// # Errors
     /// When a launch cannot be computed, or somebody stopped it.
     pub fn launch<'p>(
         &'p self,
-        car: &'p Car,
+        doubted: &'p DoubtedCar,
         options: &Options,
         progress: &dyn Progress,
     ) -> Result<Launched<'p>, StudyError> {
-        let wheels = std::iter::once(self.cutting.wheel).chain(&self.after);
+        let car = doubted.nominal();
+        let as_it_is = self.cutting.wheel;
+        let wheels = std::iter::once(as_it_is).chain(&self.after);
+        let taken_off: Vec<f64> = self
+            .after
+            .iter()
+            .map(|after| as_it_is.part.inertia_kg_m2() - after.part.inertia_kg_m2())
+            .collect();
         Ok(Launched {
             comparison: compare_wheels(car, wheels, options, progress)?,
             plan: self.order,
+            weighed: weigh_passes(doubted, as_it_is.name(), &taken_off, options.seed, progress)?,
         })
     }
 }

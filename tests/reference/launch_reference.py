@@ -80,7 +80,7 @@ class Watch:
 
     def extremes(self, machine, start, stop, dense):
         index = len(self.steps)
-        frozen = (machine.mode, machine.sign, machine.gear, machine.shifts, machine.e, machine.lam)
+        frozen = (machine.mode, machine.sign, machine.gear, machine.shifts, machine.e, machine.lam, machine.psi)
         self.steps.append((start, stop, dense, frozen))
         before = None
         for t in start + (stop - start) * SAMPLES:
@@ -121,7 +121,7 @@ class Watch:
         margin = NEAR * abs(value)
         for index in sorted({r[4] for r in rows if sense * r[column] >= sense * value - margin}):
             start, stop, dense, frozen = self.steps[index]
-            (machine.mode, machine.sign, machine.gear, machine.shifts, machine.e, machine.lam) = frozen
+            (machine.mode, machine.sign, machine.gear, machine.shifts, machine.e, machine.lam, machine.psi) = frozen
             machine.set_gear()
 
             def score(s):
@@ -205,6 +205,8 @@ def launch(car, launch_rpm, to_ft=1320.0, rtol=1e-10, atol=1e-12):
         machine.gear = gear_steps[-1][3][2]
         machine.set_gear()
         energy = energy_account(machine, car, sixty[1], machine.driveline_kg_m2)
+    to_sixty = float(stop[HEAT])
+    lifts, lifted_s = machine.foot.lifts_until(stop_s)
     limiter = car.engine.limiter_rpm - LIMITER_FADE_RPM
     bog = bog_rpm(machine)
     report = {
@@ -217,6 +219,8 @@ def launch(car, launch_rpm, to_ft=1320.0, rtol=1e-10, atol=1e-12):
         "lock_at_s": watch.lock_s,
         "clutch_heat_j": heat,
         "plate_rise_k": heat / plate if plate else None,
+        "clutch_heat_to_sixty_foot_j": to_sixty,
+        "plate_rise_to_sixty_foot_k": to_sixty / plate if plate else None,
         "spin_time_s": watch.spin_s,
         "spin_distance_m": float(watch.spin_m),
         "peak_acceleration_m_s2": acceleration,
@@ -227,6 +231,8 @@ def launch(car, launch_rpm, to_ft=1320.0, rtol=1e-10, atol=1e-12):
         "crank_side_inertia_kg_m2": car.crank_side_kg_m2,
         "energy_j": {k: float(v) for k, v in energy.items()} if energy else None,
     }
+    if car.lift is not None:
+        report |= {"lifts": lifts, "lifted_time_s": lifted_s}
     details = {
         "log": machine.log,
         "end_s": end_s,

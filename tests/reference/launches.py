@@ -18,6 +18,7 @@ CASES = {
     "c-saloon": (("nodular, thick", "steel, drilled"), (1300.0, 2400.0, 3900.0)),
     "e-fader": (("stock", "turned down"), (3200.0, 5000.0, 6650.0)),
     "f-lifter": (("heavy", "aluminium"), (3000.0, 4600.0, 6400.0)),
+    "i-lift": (("truck iron", "steel billet"), (2300.0, 3600.0, 5200.0)),
     "h-tiny": (("plain", "feather"), (1700.0, 4400.0, 6000.0)),
     "k-pickup": (("dual", "solid"), (1000.0, 1900.0, 3300.0)),
     "m-roadster": (("original", "light alloy"), (1700.0, 2600.0, 4200.0)),

@@ -14,6 +14,8 @@ from scipy.integrate import DOP853
 from scipy.interpolate import PchipInterpolator
 from scipy.optimize import brentq
 
+from foot import Foot
+
 RPM = math.pi / 30.0
 LIMITER_FADE_RPM = 100.0
 TIMEOUT_S = 60.0
@@ -77,6 +79,8 @@ class Machine:
         self.mode, self.sign = SLIPPING, 1.0
         self.shifts = 0  # 0: the launch itself; then gears changed so far
         self.release, self.throttle = list(car.release), list(car.throttle)
+        self.foot = Foot(car.lift)
+        self.psi = lambda t: 1.0
         self.log = []
 
     # -- engine -----------------------------------------------------------
@@ -101,6 +105,8 @@ class Machine:
         if self.mode == OPEN and not self.car.flat_shift:
             return -motoring
         full = self.full_throttle_nm(engine_rad_s / RPM)
+        psi = self.psi(t)
+        full = psi * full - (1.0 - psi) * motoring
         if self.mode == OPEN:
             return full
         share = self.lam(t)
@@ -176,11 +182,17 @@ class Machine:
         times = [s for s, _ in self.release] + [s for s, _ in self.throttle]
         if self.mode == OPEN:
             times = [self.shift_end_s]
+        times.append(self.foot.next_s)
         return min([s for s in times if s > t] + [TIMEOUT_S])
 
     def set_schedules(self, t, end_s):
         self.e = Line(self.release, t, end_s, 1.0)
         self.lam = Line(self.throttle, t, end_s, 1.0 if self.shifts else None)
+        share, slope, since_s = self.foot.share, self.foot.slope, self.foot.since_s
+        self.psi = lambda s: share + slope * (s - since_s)
+
+    def slip_speed(self, y):
+        return self.car.radius_m * y[WHEEL] - y[SPEED]
 
     def settle(self, t, y, event):
         """Mode changes that are due at the start of a segment."""
@@ -216,6 +228,9 @@ class Machine:
             found["slip"] = lambda t, y: self.sign * (self.ratio * y[WHEEL] - y[ENGINE])
         if self.mode == LOCKED:
             found["let go"] = lambda t, y: self.locked_excess_nm(t, y)[0]
+        heard = self.foot.guard()
+        if heard is not None:
+            found["foot"] = lambda t, y: heard(self.slip_speed(y))
         if self.mode != OPEN and self.may_shift():
             found["shift"] = lambda t, y: self.ratio * y[WHEEL] - self.car.shift_at_rad_s
         return found
@@ -238,7 +253,13 @@ class Machine:
             if event == "stall":
                 self.note(t, y, "stalled")
                 return "stalled", t, y
-            if event == "slip":
+            if event is None and t >= self.foot.next_s:
+                self.foot.arrive(t, self.slip_speed(y))
+                self.note(t, y, f"foot {self.foot.state}, {self.foot.where}")
+            if event == "foot":
+                self.foot.hear(t)
+                self.note(t, y, "foot hears the tyres")
+            elif event == "slip":
                 self.cross(t, y, watch)
             elif event == "let go":
                 torque = self.locked_excess_nm(t, y)[1]
@@ -247,7 +268,7 @@ class Machine:
             elif event is None and t >= TIMEOUT_S:
                 self.note(t, y, "did not finish")
                 return "did not finish", t, y
-            elif event is None and self.mode == OPEN:
+            elif event is None and self.mode == OPEN and t >= self.shift_end_s:
                 self.engage(t, y)
 
     def cross(self, t, y, watch):

@@ -116,6 +116,15 @@ def read_sheet(path, wheel):
         throttle = [(0.0, 0.0), (duration, 1.0)]
     release = read_table(clutch["release"]) if "release" in clutch else [(0.0, 0.0), (si(clutch["release_time"]), 1.0)]
 
+    lift = driver.get("lift")
+    if lift is not None:
+        lift = SimpleNamespace(
+            to=lift.get("to", 0.5),
+            at_m_s=si(lift.get("at", "3 m/s")),
+            reaction_s=si(lift.get("reaction", "0.25 s")),
+            over_s=si(lift.get("over", "0.10 s")),
+        )
+
     rear = body["drive"] == "rear"
     weight = si(body["mass"]) * GRAVITY_M_S2
     front_share = body["front_share"]
@@ -138,6 +147,7 @@ def read_sheet(path, wheel):
         ),
         release=release,
         throttle=throttle,
+        lift=lift,
         ratios=box["ratios"],
         final=final,
         efficiency=box.get("efficiency", 0.94),

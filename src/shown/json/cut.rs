@@ -9,6 +9,7 @@ use crate::metal::worth::{Ring, Worth};
 use crate::sheet::Reading;
 use crate::shown::text::{note_words, pass_words};
 use crate::study::cutting::{CutStage, Cutting, Launched};
+use crate::study::decide::passes_weighed::PassWeighed;
 use crate::study::staged::{Stage, Visible, stage, stages};
 use crate::units::System;
 use serde::Serialize;
@@ -41,6 +42,7 @@ struct StageFields {
     inertia_off_kg_m2: f64,
     inertia_per_gram_kg_m2: Option<f64>,
     worth_in_first_gear: Option<f64>,
+    within_m: Option<f64>,
     notes: Vec<String>,
     disc_check: DiscFields,
 }
@@ -133,6 +135,7 @@ impl StageFields {
             inertia_off_kg_m2: off.inertia_kg_m2,
             inertia_per_gram_kg_m2: stage.step.inertia_per_gram_kg_m2(),
             worth_in_first_gear: stage.worth_in_first,
+            within_m: stage.within_m,
             notes: stage
                 .step
                 .notes
@@ -215,10 +218,40 @@ struct ChangeFields {
     sd_s: f64,
     launches_to_see_it: Option<u32>,
     can_be_seen: &'static str,
+    over_the_doubt: Option<WeighedFields>,
 }
 
-impl From<Stage> for ChangeFields {
-    fn from(stage: Stage) -> Self {
+/// What a pass may gain, and what it may lose for good, over sheets drawn from the doubt.
+#[derive(Debug, Serialize)]
+struct WeighedFields {
+    sheets_drawn: usize,
+    mean_change_s: f64,
+    mean_change_ci95_s: [f64; 2],
+    gained_mean_s: f64,
+    gained_p95_s: f64,
+    lost_mean_s: f64,
+    lost_p95_s: f64,
+    share_lost: f64,
+}
+
+impl WeighedFields {
+    fn of(pass: &PassWeighed, sheets_drawn: usize) -> Self {
+        let interval = &pass.change_interval_s;
+        Self {
+            sheets_drawn,
+            mean_change_s: pass.change_mean_s,
+            mean_change_ci95_s: [interval.low, interval.high],
+            gained_mean_s: pass.gained_mean_s,
+            gained_p95_s: pass.gained_p95_s,
+            lost_mean_s: pass.lost_mean_s,
+            lost_p95_s: pass.lost_p95_s,
+            share_lost: pass.share_lost,
+        }
+    }
+}
+
+impl ChangeFields {
+    fn of(stage: &Stage, over_the_doubt: Option<WeighedFields>) -> Self {
         let launches_to_see_it = match stage.visible {
             Visible::With(count) => Some(count),
             Visible::NotSensibly | Visible::NoDifference => None,
@@ -229,6 +262,7 @@ impl From<Stage> for ChangeFields {
             sd_s: stage.sd_s,
             launches_to_see_it,
             can_be_seen: stage.visible.id(),
+            over_the_doubt,
         }
     }
 }
@@ -257,7 +291,12 @@ fn launches<'a>(launched: &'a Launched) -> LaunchedFields<'a> {
             .map(|held| PairFields::of(&held))
             .collect(),
         wheels: wheels.collect(),
-        against_as_it_is: stage(comparison, 0, last).map(Into::into),
+        against_as_it_is: stage(comparison, 0, last).map(|stage| {
+            let weighed = launched.weighed.as_ref();
+            let together =
+                weighed.and_then(|all| Some(WeighedFields::of(all.together.as_ref()?, all.sheets)));
+            ChangeFields::of(&stage, together)
+        }),
     }
 }
 
@@ -294,7 +333,14 @@ pub fn cut(reading: &Reading, cutting: &Cutting, launched: Option<&Launched>) ->
                 order: launched.plan?.id(),
                 stages: stages(&launched.comparison)
                     .into_iter()
-                    .map(|stage| stage.map(Into::into))
+                    .enumerate()
+                    .map(|(place, stage)| {
+                        let weighed = launched.weighed.as_ref();
+                        let own = weighed.and_then(|all| {
+                            Some(WeighedFields::of(all.passes.get(place)?, all.sheets))
+                        });
+                        stage.map(|stage| ChangeFields::of(&stage, own))
+                    })
                     .collect(),
             })
         }),

@@ -5,31 +5,13 @@ use super::words::named;
 use super::work::CardWork;
 use crate::car::constants::RAD_S_PER_RPM;
 use crate::numerics::Interval;
+use crate::shown::text::{ROUND_TO_RPM, about_rpm, rounded};
 use crate::shown::text::{decide, percent, rpm, seconds};
 use crate::study::card::CardStudy;
 use crate::study::comparison::Comparison;
 use crate::study::findings::{Choice, Side, shows_on_a_slip};
 use crate::study::round_aim::{AimAt, RoundAim, Steadiness};
 use serde::Serialize;
-
-/// Nobody holds a needle to less, rpm.
-const ROUND_TO_RPM: f64 = 50.0;
-
-/// A launch speed as a driver reads it off the dial: `3,250 rpm`.
-pub(super) fn about_rpm(speed_rad_s: f64) -> String {
-    format!("{} rpm", rounded(speed_rad_s, f64::round))
-}
-
-fn rounded(speed_rad_s: f64, to_whole: fn(f64) -> f64) -> String {
-    let digits = format!(
-        "{:.0}",
-        to_whole(speed_rad_s / RAD_S_PER_RPM / ROUND_TO_RPM) * ROUND_TO_RPM
-    );
-    match digits.split_at_checked(digits.len().saturating_sub(3)) {
-        Some((thousands, rest)) if !thousands.is_empty() => format!("{thousands},{rest}"),
-        _ => digits,
-    }
-}
 
 /// A band of launch speeds, rounded inward; as it is where nothing would be left of it.
 pub(super) fn band(band: &Interval) -> String {

@@ -3,13 +3,13 @@
 use super::drawn::Drawn;
 use super::energy::EnergyRow;
 use super::error::PageError;
-use super::first::about_rpm;
 use crate::car::constants::RAD_S_PER_RPM;
 use crate::launch::trace::TracePoint;
 use crate::shown::figures;
 use crate::shown::plot::{
     Axis, Bar, BarChart, Curve, LineChart, Look, Mark, MarkKind, Part, Series, Spots, Words,
 };
+use crate::shown::text::about_rpm;
 use crate::shown::text::percent;
 use crate::study::card::{CardStudy, Off, Shown};
 use crate::study::comparison::{Comparison, Contender};

@@ -62,8 +62,14 @@ fn passes(cutting: &Cutting, system: System) -> Vec<Section> {
         return vec![Section::said(HEADING, vec![words.into()])];
     }
     let told = cutting.stages.iter().enumerate().map(|(index, stage)| {
+        let within = stage.within_m.map_or_else(String::new, |within_m| {
+            format!(
+                " (± {}: no nearer is the inertia of the wheel known)",
+                setting(within_m, system)
+            )
+        });
         format!(
-            "Pass {}: {}",
+            "Pass {}: {}{within}",
             index + 1,
             pass_words(&stage.step.pass, system)
         )

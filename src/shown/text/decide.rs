@@ -84,12 +84,21 @@ fn name(decision: &Decision, wheel: usize) -> &str {
 }
 
 /// Milliseconds with as many figures as mean anything.
-fn milliseconds(time_s: f64) -> String {
+pub(super) fn milliseconds(time_s: f64) -> String {
     let thousandths = time_s * 1000.0;
     if thousandths.abs() < 10.0 {
         format!("{thousandths:.1} ms")
     } else {
         format!("{thousandths:.0} ms")
+    }
+}
+
+/// Two times in milliseconds, with as many figures as mean anything.
+fn thousandths(low_s: f64, high_s: f64) -> String {
+    if high_s < 0.01 {
+        format!("{:.1}–{:.1}", low_s * 1e3, high_s * 1e3)
+    } else {
+        format!("{:.0}–{:.0}", low_s * 1e3, high_s * 1e3)
     }
 }
 
@@ -125,14 +134,15 @@ fn start(decision: &Decision) -> String {
 
 /// What the start and the others lose in the worst 1 in 20.
 fn at_worst(decision: &Decision) -> Option<String> {
-    let start = decision.wheels.get(decision.verdict.start_with)?;
+    let start = decision.named_wheel()?;
     let dearest = decision
         .wheels
         .iter()
         .filter(|wheel| wheel.name != start.name)
         .max_by(|a, b| a.loss_p95_s.total_cmp(&b.loss_p95_s))?;
     Some(format!(
-        "In the worst case of twenty it is {} behind the best wheel, \"{}\" {}.",
+        "In the worst case of twenty \"{}\" is {} behind the best wheel, \"{}\" {}.",
+        start.name,
         milliseconds(start.loss_p95_s),
         dearest.name,
         milliseconds(dearest.loss_p95_s)
@@ -153,7 +163,8 @@ fn how_sure(decision: &Decision) -> String {
     let behind = milliseconds(next.behind_s);
     if next.behind_interval_s.low <= 0.0 {
         format!(
-            "Undecided between it and \"{}\", which costs {behind} a launch more over the season, within the error of the draws.",
+            "Undecided which to start with, \"{}\" or \"{}\": that costs {behind} a launch more over the season, within the error of the draws.",
+            name(decision, verdict.start_with),
             name(decision, next.wheel)
         )
     } else {
@@ -239,14 +250,25 @@ fn side_by_side(decision: &Decision) -> Figures {
         wheels().map(|wheel| milliseconds(wheel.loss_p95_s)),
     );
     table.row(
+        "    95 % interval, ms",
+        wheels().map(|wheel| {
+            let interval = &wheel.loss_p95_interval_s;
+            thousandths(interval.low, interval.high)
+        }),
+    );
+    table.row(
+        "  in the worst sheet drawn",
+        wheels().map(|wheel| milliseconds(wheel.loss_worst_s)),
+    );
+    table.row(
         "Over the season, a launch",
         wheels().map(|wheel| milliseconds(wheel.season.loss_s)),
     );
     table.row(
-        "  95 % interval",
+        "  95 % interval, ms",
         wheels().map(|wheel| {
             let interval = &wheel.season.interval_s;
-            format!("{:.1}–{:.1}", interval.low * 1e3, interval.high * 1e3)
+            thousandths(interval.low, interval.high)
         }),
     );
     table.row(what, wheels().map(|wheel| seconds(wheel.counted_mean_s())));

@@ -2,6 +2,7 @@
 
 use super::report::Block;
 use super::table::Figures;
+use crate::car::constants::RAD_S_PER_RPM;
 use crate::car::material::Failure;
 use crate::metal::disc::{DiscCheck, Property, Refusal, SpeedCheck, SpeedPoint, Verdict};
 use crate::study::ledger::DiscStanding;
@@ -162,16 +163,36 @@ fn share(of_limit: f64) -> String {
     format!("{:.0} %", (of_limit * 100.0).ceil())
 }
 
+/// Burst speed as well as such a check knows it: beyond twice the over-speed nobody turns the wheel
+/// and nothing is known of it.
+fn burst_words(check: &DiscCheck) -> String {
+    /// Times the over-speed beyond which no figure is told.
+    const TOLD_UP_TO: f64 = 2.0;
+    let over = check.at.iter().map(|at| at.speed_rad_s).fold(0.0, f64::max);
+    if check.burst_speed_rad_s >= TOLD_UP_TO * over {
+        String::from("not below twice the over-speed")
+    } else {
+        format!("at about {}", two_digits(check.burst_speed_rad_s))
+    }
+}
+
+/// A speed in rpm in its first two digits.
+fn two_digits(speed_rad_s: f64) -> String {
+    let rpm = speed_rad_s / RAD_S_PER_RPM;
+    let unit = 10_f64.powf(rpm.max(1.0).log10().floor() - 1.0);
+    format!("{:.0} rpm", (rpm / unit).round() * unit)
+}
+
 fn speeds(check: &DiscCheck) -> String {
-    let rpm = |speed| System::Metric.show(speed, Kind::AngularSpeed);
-    let burst = rpm(check.burst_speed_rad_s);
+    let burst = burst_words(check);
+    let rpm = two_digits;
     match (check.failure, check.yield_speed_rad_s) {
         (Failure::Ductile, Some(yields)) => format!(
-            "By this measure the first metal yields at {}, and the wheel is taken to burst at {burst}.",
+            "By this measure the first metal yields at {}, and the wheel is taken to burst {burst}.",
             rpm(yields)
         ),
         _ => format!(
-            "Brittle metal breaks before it yields: by this measure the wheel is taken to burst at {burst}."
+            "Brittle metal breaks before it yields: by this measure the wheel is taken to burst {burst}."
         ),
     }
 }

@@ -43,6 +43,7 @@ pub(in crate::shown) use swing::{assumed_words, expanded, warnings};
 pub use table::{Figures, Row};
 pub use window::window;
 
+use crate::car::constants::RAD_S_PER_RPM;
 use crate::study::scatter::aim::Aim;
 use crate::units::{Kind, System};
 
@@ -53,6 +54,26 @@ The rule book, the scrutineer and a licensed engineer have the last word.";
 /// Sixty-foot time and the like, three decimals, as on a time slip.
 pub(crate) fn seconds(time_s: f64) -> String {
     format!("{time_s:.3}")
+}
+
+/// Nobody holds a needle to less, rpm.
+pub(in crate::shown) const ROUND_TO_RPM: f64 = 50.0;
+
+/// A launch speed as a driver reads it off the dial: `3,250 rpm`.
+pub(in crate::shown) fn about_rpm(speed_rad_s: f64) -> String {
+    format!("{} rpm", rounded(speed_rad_s, f64::round))
+}
+
+/// A launch speed to whole fifties, rounded as told.
+pub(in crate::shown) fn rounded(speed_rad_s: f64, to_whole: fn(f64) -> f64) -> String {
+    let digits = format!(
+        "{:.0}",
+        to_whole(speed_rad_s / RAD_S_PER_RPM / ROUND_TO_RPM) * ROUND_TO_RPM
+    );
+    match digits.split_at_checked(digits.len().saturating_sub(3)) {
+        Some((thousands, rest)) if !thousands.is_empty() => format!("{thousands},{rest}"),
+        _ => digits,
+    }
 }
 
 /// A launch speed in whole rpm.

@@ -1,14 +1,16 @@
 //! What a cut does to the launch, and the staged plan.
 
+use super::decide::milliseconds;
 use super::pairs::LEAST_SHOWN_S;
 use super::pairs::{pair_sentence, pair_sentences};
 use super::passes::{pass_words, worst_words};
 use super::report::{Block, Section};
 use super::table::Figures;
-use super::{rpm, seconds};
+use super::{percent, rpm, seconds};
 use crate::study::compare::Best;
 use crate::study::comparison::Compared;
 use crate::study::cutting::{Cutting, Launched};
+use crate::study::decide::passes_weighed::PassWeighed;
 use crate::study::ledger::DiscStanding;
 use crate::study::scatter::aim::Aim;
 use crate::study::staged::{MOST_SENSIBLE_LAUNCHES, Order, Stage, Visible, stage, stages};
@@ -20,7 +22,12 @@ pub(super) fn launches(cutting: &Cutting, launched: &Launched, system: System) -
     let told = if let Some(order) = launched.plan {
         plan(cutting, launched, order, system)
     } else {
-        let sentences = pair_sentences(&launched.comparison);
+        let mut sentences = pair_sentences(&launched.comparison);
+        let together = launched.weighed.as_ref();
+        sentences
+            .extend(together.and_then(|all| {
+                Some(weighed_words("The cut", all.together.as_ref()?, all.sheets))
+            }));
         vec![Section::said("", sentences)]
     };
     std::iter::once(table).chain(told).collect()
@@ -112,7 +119,14 @@ pub(in crate::shown) fn plan(
             index + 1,
             pass_words(&cut.step.pass, system),
         ));
-        let blocks = std::iter::once(told).chain(standing(&cut.disc)).collect();
+        let weighed = launched.weighed.as_ref().and_then(|all| {
+            let own = all.passes.get(index)?;
+            Some(Block::Said(weighed_words("This stage", own, all.sheets)))
+        });
+        let blocks = std::iter::once(told)
+            .chain(weighed)
+            .chain(standing(&cut.disc))
+            .collect();
         sections.push(Section::new("", blocks).answering());
     }
     sections.push(Section::said("", together(cutting, launched)).answering());
@@ -156,6 +170,30 @@ fn standing(disc: &DiscStanding) -> Option<Block> {
             "NOT CHECKED at speed: do not run the car on this plan's word; what the check needs is told below.".into(),
         )),
     }
+}
+
+/// What a pass may gain and may lose for good over what the sheet does not know, and whether that
+/// is a reason to cut.
+fn weighed_words(what: &str, pass: &PassWeighed, sheets: usize) -> String {
+    if sheets < 2 {
+        return String::from("Nothing in the sheet is in doubt: what is computed is all there is.");
+    }
+    let worth_it = if pass.change_interval_s.high < 0.0 && pass.gained_p95_s > pass.lost_p95_s {
+        "On average it is worth making."
+    } else if pass.change_interval_s.low > 0.0 || pass.lost_p95_s > pass.gained_p95_s {
+        "Leave this metal on until slips say otherwise."
+    } else {
+        "That is undecided: while it is, leave the metal on."
+    };
+    format!(
+        "{what} over {sheets} sheets drawn from what this one does not know: it may gain {} on average and {} in the best 1 in 20; \
+         it loses in {} of them, for good, {} on average over all and {} in the worst 1 in 20. {worth_it}",
+        milliseconds(pass.gained_mean_s),
+        milliseconds(pass.gained_p95_s),
+        percent(pass.share_lost),
+        milliseconds(pass.lost_mean_s),
+        milliseconds(pass.lost_p95_s),
+    )
 }
 
 fn stage_words(stage: &Stage) -> String {

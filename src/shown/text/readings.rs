@@ -1,6 +1,6 @@
 //! What it comes to: for who must be quick, for who must be steady, and what to work on first.
 
-use super::{percent, rpm, seconds};
+use super::{about_rpm, percent, rpm, seconds};
 use crate::study::comparison::{Comparison, Contender};
 use crate::study::findings::{Beaten, Choice, Findings, MattersMost, PracticeFinding};
 use crate::study::scatter::sensitivity::Cause;
@@ -39,9 +39,9 @@ fn heads_up(findings: &Findings) -> [String; 2] {
     let (to_sixty, to_the_end) = (&findings.quick, &findings.quick_over_1320);
     [
         format!(
-            "Heads-up racing, where quick wins: to 60 ft \"{}\", aimed at {} rpm, {} s on average{}.",
+            "Heads-up racing, where quick wins: to 60 ft \"{}\", aimed at {}, {} s on average{}.",
             to_sixty.wheel.name(),
-            rpm(to_sixty.wheel.scatter.aim.launch_speed_rad_s),
+            about_rpm(to_sixty.wheel.scatter.aim.launch_speed_rad_s),
             seconds(to_sixty.wheel.scatter.aim.mean_s),
             not_decided(to_sixty),
         ),
@@ -71,9 +71,9 @@ fn not_decided(choice: &Choice) -> String {
 fn bracket(findings: &Findings) -> String {
     let (to_sixty, to_the_end) = (findings.steady, findings.steady_over_1320);
     format!(
-        "Bracket racing, where steady wins: \"{}\", aimed at {} rpm, spreads by {} s about {} s to 60 ft; down to 1,320 ft \"{}\" by {} s.",
+        "Bracket racing, where steady wins: \"{}\", aimed at {}, spreads by {} s about {} s to 60 ft; down to 1,320 ft \"{}\" by {} s.",
         to_sixty.name(),
-        rpm(to_sixty.scatter.aim.launch_speed_rad_s),
+        about_rpm(to_sixty.scatter.aim.launch_speed_rad_s),
         seconds(to_sixty.scatter.aim.sd_s),
         seconds(to_sixty.scatter.aim.mean_s),
         to_the_end.name(),

@@ -12,6 +12,7 @@ pub mod information;
 pub mod losses;
 pub mod metal_left;
 pub mod own_aim;
+pub mod passes_weighed;
 pub mod reach;
 pub mod regression;
 pub mod season;

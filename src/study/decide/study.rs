@@ -13,6 +13,7 @@ use super::verdict::{Grounds, Verdict, verdict};
 use crate::car::Car;
 use crate::car::doubt::DoubtedCar;
 use crate::car::season::Season;
+use crate::numerics::Interval;
 use crate::numerics::quantile::standard_normal;
 use crate::numerics::seed::block_seed;
 use crate::numerics::summary::{mean, percentile};
@@ -96,6 +97,10 @@ pub struct WheelDecision {
     pub loss_mean_s: f64,
     /// Loss in the worst 1 in 20, s.
     pub loss_p95_s: f64,
+    /// Its 95 % interval, s.
+    pub loss_p95_interval_s: Interval,
+    /// Loss in the worst of the sheets drawn, s.
+    pub loss_worst_s: f64,
     /// What counts, sheet by sheet, s.
     pub counted_s: Vec<f64>,
     /// Aim in each sheet in which it gets to 60 ft, with the sheet's place, rad/s.
@@ -163,10 +168,14 @@ impl Decision {
     /// Name of the flywheel to use for now: the fitted one where the metal is to be left on, else
     /// the one to start with.
     pub fn wheel_to_use(&self) -> &str {
+        self.named_wheel().map_or("", |wheel| &wheel.name)
+    }
+
+    /// The flywheel of [`wheel_to_use`](Self::wheel_to_use).
+    pub fn named_wheel(&self) -> Option<&WheelDecision> {
         let verdict = &self.verdict;
         let fitted = verdict.fitted.filter(|_| verdict.leave_metal_on);
-        let wheel = self.wheels.get(fitted.unwrap_or(verdict.start_with));
-        wheel.map_or("", |wheel| &wheel.name)
+        self.wheels.get(fitted.unwrap_or(verdict.start_with))
     }
 }
 
@@ -434,6 +443,8 @@ fn wheels(
                 chance_best,
                 loss_mean_s: losses.mean(place),
                 loss_p95_s: losses.worst_in_20(place),
+                loss_p95_interval_s: losses.worst_in_20_interval(place),
+                loss_worst_s: losses.worst(place),
                 counted_s: sheets.iter().map(|one| one.counted_s).collect(),
                 aims_rad_s: sheets
                     .iter()

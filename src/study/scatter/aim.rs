@@ -1,6 +1,6 @@
 //! The aim: the launch speed with the lowest mean sixty-foot time under a driver's scatter.
 
-use super::table::{AS_GOOD_S, BAND_S, LaunchTable, Lowest};
+use super::table::{AS_GOOD_S, BAND_S, LaunchTable, Lowest, Replicated};
 use crate::car::driver::SpeedRange;
 use crate::numerics::Interval;
 
@@ -36,8 +36,8 @@ pub struct Aim {
     pub share_stalled_interval: Interval,
     /// 95 % intervals of the rest.
     pub intervals: AimIntervals,
-    /// Standard deviation without each block of points, s.
-    pub(super) sd_without_s: Vec<f64>,
+    /// Standard deviation, with all that its error is told from, s.
+    pub(super) replicated_sd_s: Replicated,
 }
 
 /// 95 % intervals of what is told of the launches that got away.
@@ -87,6 +87,6 @@ pub fn summarise(table: &LaunchTable, range: &SpeedRange, lowest: &Lowest, withi
             p90_s: p90_s.interval,
             share_within_tolerance: within.interval,
         },
-        sd_without_s: sd_s.without,
+        replicated_sd_s: sd_s,
     }
 }

@@ -1,6 +1,6 @@
 //! Break-even scatter: how steady a driver must be for the lighter flywheel to pay.
 
-use super::table::{LaunchTable, Replicated, half_width};
+use super::table::{LaunchTable, Replicated};
 use crate::car::constants::RAD_S_PER_RPM;
 use crate::car::driver::SpeedRange;
 use crate::numerics::{Interval, crossing};
@@ -117,7 +117,7 @@ pub fn break_even(lighter: &BestMeans, heavier: &BestMeans) -> BreakEven {
             Tried {
                 sd_rad_s,
                 difference_s: difference.value,
-                half_s: half_width(&difference.without),
+                half_s: difference.half_width(),
             }
         })
         .collect();

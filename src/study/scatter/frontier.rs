@@ -2,7 +2,6 @@
 
 use super::aim::Aim;
 use super::pairs::{Pair, Verdict};
-use super::table::half_width;
 
 /// Quick and steady, for one flywheel.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -29,13 +28,8 @@ pub enum Dominated {
 /// How much less one flywheel spreads than another at their aims, s: negative where the first is
 /// steadier, with half its 95 % interval. The price of a stall has no say in it.
 pub fn steadiness_difference(one: &Aim, other: &Aim) -> (f64, f64) {
-    let without: Vec<f64> = one
-        .sd_without_s
-        .iter()
-        .zip(&other.sd_without_s)
-        .map(|(one_s, other_s)| one_s - other_s)
-        .collect();
-    (one.sd_s - other.sd_s, half_width(&without))
+    let difference = one.replicated_sd_s.less(&other.replicated_sd_s);
+    (difference.value, difference.half_width())
 }
 
 /// The frontier of several flywheels (index and aim), from their pairs.

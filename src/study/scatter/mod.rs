@@ -13,7 +13,6 @@ pub mod band;
 pub mod break_even;
 pub mod draws;
 pub mod frontier;
-pub mod local;
 pub mod pairs;
 pub mod quarter;
 pub mod scattered_rig;
@@ -22,6 +21,10 @@ pub mod study;
 pub mod table;
 pub mod variance_shares;
 
+#[cfg(test)]
+mod brute_force;
+#[cfg(test)]
+mod real_car_tests;
 #[cfg(test)]
 mod toy;
 #[cfg(test)]

@@ -181,6 +181,7 @@ fn quarter(aimed: &Aimed, runs: &[Run]) -> Quarter {
     let replicated_s = Replicated {
         value: line.at(away.value) + stalls.value,
         without,
+        thinned: line.at(away.thinned) + stalls.thinned,
     };
     let left: Vec<f64> = runs
         .iter()

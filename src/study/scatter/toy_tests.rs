@@ -11,7 +11,7 @@ use crate::car::constants::RAD_S_PER_RPM;
 use crate::numerics::{Estimate, Interval};
 
 /// A toy car: how often its lighter wheel stalls at its aim, and what makes it so.
-struct Car {
+pub(super) struct Car {
     stalls: &'static str,
     /// Stall edge of the heavier wheel, rpm, and how much higher the lighter's lies.
     edge_rpm: (f64, f64),
@@ -22,7 +22,7 @@ struct Car {
     bends_s: (f64, f64),
 }
 
-const CARS: [Car; 3] = [
+pub(super) const CARS: [Car; 3] = [
     Car {
         stalls: "never",
         edge_rpm: (1500.0, 80.0),
@@ -45,7 +45,7 @@ const CARS: [Car; 3] = [
 
 /// A lighter and a heavier wheel of a toy car: the lighter is quicker at its best, bends more, is
 /// held less steadily, and stalls from higher launch speeds.
-fn wheels(car: &Car) -> (Toy, Toy) {
+pub(super) fn wheels(car: &Car) -> (Toy, Toy) {
     let edge = |rpm: f64| (rpm, 120.0, 90.0, 15.0);
     let heavy = Toy {
         law: law(200.0),
@@ -245,37 +245,50 @@ fn coverage(car: &Car, seeds: u32) -> Vec<u32> {
     held
 }
 
-/// Seeds of the small run, and the variable that asks for more.
-const SEEDS: u32 = 12;
-const MORE_SEEDS: &str = "FLYHEFT_COVERAGE";
-
-/// Over the seeds every interval called 95 % holds the truth about as often as it says: in a small
-/// run each figure in at least 8 of 12 (a true 95 % has a chance of 2 in 10,000 of less) and all
-/// together in at least 88 of 100; with `FLYHEFT_COVERAGE=100` each in at least 88 of 100, of which
-/// `docs/steadiness.md` keeps the table.
+/// Over the seeds every interval called 95 % holds the truth about as often as it says: in this
+/// small run each figure in at least 8 of 12 (a true 95 % has a chance of 2 in 10,000 of less) and
+/// all together in at least 88 of 100.
 #[test]
 fn reference_intervals_hold_the_truth() {
-    let asked = std::env::var(MORE_SEEDS).ok().and_then(|n| n.parse().ok());
+    const SEEDS: u32 = 12;
     for car in &CARS {
         let stalls = car.stalls;
         println!("{stalls}");
-        let seeds = asked.unwrap_or(SEEDS);
-        let held = coverage(car, seeds);
+        let held = coverage(car, SEEDS);
         for (name, held) in FIGURES.iter().zip(&held) {
-            let least = if asked.is_some() {
-                88 * seeds / 100
-            } else {
-                2 * seeds / 3
-            };
-            assert!(*held >= least, "{stalls}: {name} held in {held} of {seeds}");
+            let least = 2 * SEEDS / 3;
+            assert!(*held >= least, "{stalls}: {name} held in {held} of {SEEDS}");
         }
         let all: u32 = held.iter().sum();
-        let asked_for = seeds * u32::try_from(FIGURES.len()).unwrap();
+        let asked_for = SEEDS * u32::try_from(FIGURES.len()).unwrap();
         assert!(
             100 * all >= 88 * asked_for,
             "{stalls}: {all} of {asked_for}"
         );
     }
+}
+
+/// Over 100 seeds each holds the truth in 90 at least, and in no more than 98, or it is wider than
+/// it says: but for the chance of a stall where none was ever seen, whose interval reaches as far as
+/// so many launches leave open, and the shares of variance, whose intervals hold what a polynomial
+/// misses. Makes the table of `docs/steadiness.md`:
+/// `cargo test --lib the_truth_over -- --ignored --nocapture`.
+#[test]
+#[ignore = "some 10 minutes"]
+fn reference_intervals_hold_the_truth_over_a_hundred_seeds() {
+    const SEEDS: u32 = 100;
+    let mut off = Vec::new();
+    for car in &CARS {
+        let stalls = car.stalls;
+        println!("{stalls}");
+        for (name, held) in FIGURES.iter().zip(coverage(car, SEEDS)) {
+            let wide = name.contains(',') || (*name == "stalls" && stalls == "never");
+            if held < 90 || (held > 98 && !wide) {
+                off.push(format!("{stalls}: {name} {held}"));
+            }
+        }
+    }
+    assert!(off.is_empty(), "{off:#?}");
 }
 
 /// Each figure itself, from sixteen times the usual points, on the car that stalls about once in

@@ -31,6 +31,9 @@ pub(super) struct Run {
 pub(super) struct Line {
     /// Runs of launches that got away, by rising launch speed.
     pub(super) runs: Vec<Run>,
+    /// The same with every second launch within a run left out: how far the two lie apart says
+    /// how far either may be from the truth between launches.
+    pub(super) thinned: Vec<Run>,
     /// Launch speed of every launch, rad/s, and whether it got away.
     pub(super) tried: Vec<(f64, bool)>,
 }
@@ -65,8 +68,10 @@ pub(super) fn launch_line(
         tried.sort_by(|a, b| a.0.total_cmp(&b.0));
         find_edges(&mut tried, design.edge_rad_s, &time_at)?;
     }
+    let runs = runs(&tried);
     Ok(Line {
-        runs: runs(&tried),
+        thinned: runs.iter().map(Run::thinned).collect(),
+        runs,
         tried: tried
             .iter()
             .map(|(speed, time_s)| (*speed, time_s.is_some()))
@@ -115,10 +120,15 @@ fn find_edges(
     Ok(())
 }
 
-/// Launch speeds at which the curve bends more than asked for between two launches.
+/// Launch speeds at which the curve is not followed as well as asked for: half-way between two
+/// launches between which it bends too much, and to either side of a launch that the others do
+/// not foretell. What one such stretch adds to a mean goes with its width, so a narrow one may
+/// miss by more.
 fn bends(tried: &[Tried], design: &Design) -> Vec<f64> {
-    /// A time this much above the line's best, s, counts half as much: nobody aims there.
-    const HALF_AS_MUCH_S: f64 = 0.1;
+    /// A bend, or a miss, this much above the line's best, s, counts half as much: nobody aims
+    /// there.
+    const BENT_HALF_AS_MUCH_S: f64 = 0.1;
+    const MISSED_HALF_AS_MUCH_S: f64 = 0.03;
     let runs = runs(tried);
     let best_s = runs
         .iter()
@@ -138,9 +148,13 @@ fn bends(tried: &[Tried], design: &Design) -> Vec<f64> {
                     }
                     let middle = f64::midpoint(*from, *to);
                     let straight_s = f64::midpoint(*from_s, *to_s);
-                    let most_s =
-                        design.bend_s * (1.0 + (from_s.min(*to_s) - best_s) / HALF_AS_MUCH_S);
-                    ((run.time_s(middle) - straight_s).abs() > most_s).then_some(middle)
+                    let less = |half_s: f64| 1.0 + (from_s.min(*to_s) - best_s) / half_s;
+                    let bent_s = (run.time_s(middle) - straight_s).abs();
+                    let missed_s = run.missed_s(*from).max(run.missed_s(*to));
+                    let narrow = design.first_step_rad_s / (to - from);
+                    (bent_s > less(BENT_HALF_AS_MUCH_S) * design.bend_s
+                        || missed_s > less(MISSED_HALF_AS_MUCH_S) * narrow * design.miss_s)
+                        .then_some(middle)
                 })
                 .collect::<Vec<_>>()
         })
@@ -178,6 +192,50 @@ fn runs(tried: &[Tried]) -> Vec<Run> {
 }
 
 impl Run {
+    /// A run through some launches, with the ends of another.
+    fn through(&self, launches: impl Iterator<Item = (f64, f64)>) -> Self {
+        let (speeds, times): (Vec<f64>, Vec<f64>) = launches.unzip();
+        Self {
+            slopes_s2: akima_slopes(&speeds, &times),
+            speeds_rad_s: speeds,
+            times_s: times,
+            ..*self
+        }
+    }
+
+    fn launches(&self) -> impl Iterator<Item = (f64, f64)> {
+        let times = self.times_s.iter().copied();
+        self.speeds_rad_s.iter().copied().zip(times)
+    }
+
+    /// The same without every second launch; both ends stay.
+    fn thinned(&self) -> Self {
+        let last = self.speeds_rad_s.len().saturating_sub(1);
+        let kept = self.launches().enumerate();
+        let kept = kept.filter(|(index, _)| index % 2 == 0 || *index == last);
+        self.through(kept.map(|(_, launch)| launch))
+    }
+
+    /// How far the launch at a speed lies from what the launches round it foretell, s; 0 at the
+    /// ends.
+    fn missed_s(&self, speed: f64) -> f64 {
+        /// Launches to either side that a curve between two is made of.
+        const ROUND: usize = 3;
+        let at = self.speeds_rad_s.partition_point(|s| *s < speed);
+        let last = self.speeds_rad_s.len().saturating_sub(1);
+        if at == 0 || at >= last {
+            return 0.0;
+        }
+        let near = self.launches().enumerate().skip(at.saturating_sub(ROUND));
+        let others = near
+            .take_while(|(index, _)| *index <= at + ROUND)
+            .filter(|(index, _)| *index != at);
+        let foretold = self.through(others.map(|(_, launch)| launch)).time_s(speed);
+        self.times_s
+            .get(at)
+            .map_or(0.0, |own| (own - foretold).abs())
+    }
+
     /// Where it begins; without end if nothing lower was tried.
     pub(super) fn start_rad_s(&self) -> f64 {
         if self.open.0 {

@@ -80,13 +80,15 @@ pub struct Design {
     pub first_step_rad_s: f64,
     /// No launches are added between two this close, rad/s.
     pub finest_step_rad_s: f64,
-    /// A line may bend this much from straight between two launches, s; half as much again for
-    /// every 0.05 s above its best.
+    /// A line may bend this much from straight between two launches, s; as much again for every
+    /// 0.1 s above its best.
     pub bend_s: f64,
+    /// A launch may lie this much from where its neighbours put it, s, where launches are
+    /// `first_step_rad_s` apart, and more in proportion where they are nearer; as much again for
+    /// every 0.03 s above the line's best.
+    pub miss_s: f64,
     /// Stall edges are bisected down to this, rad/s.
     pub edge_rad_s: f64,
-    /// Launch speeds that lines reach over, rad/s; `None` for all from stall speed to limiter.
-    pub span_rad_s: Option<(f64, f64)>,
 }
 
 impl Design {
@@ -95,8 +97,8 @@ impl Design {
         first_step_rad_s: 300.0 * RAD_S_PER_RPM,
         finest_step_rad_s: 12.5 * RAD_S_PER_RPM,
         bend_s: 0.004,
+        miss_s: 0.002,
         edge_rad_s: 2.0 * RAD_S_PER_RPM,
-        span_rad_s: None,
     };
     /// What a comparison is made with where neither release nor grip scatters: few lines, all
     /// alike but for where their launch speeds begin, each as fine as it can be had.
@@ -104,16 +106,16 @@ impl Design {
         first_step_rad_s: 50.0 * RAD_S_PER_RPM,
         finest_step_rad_s: 2.0 * RAD_S_PER_RPM,
         bend_s: 0.000_5,
+        miss_s: 0.000_5,
         edge_rad_s: 1.0 * RAD_S_PER_RPM,
-        span_rad_s: None,
     };
     /// What maps are made with.
     pub const COARSE: Self = Self {
         first_step_rad_s: 300.0 * RAD_S_PER_RPM,
         finest_step_rad_s: 50.0 * RAD_S_PER_RPM,
         bend_s: 0.02,
+        miss_s: f64::INFINITY,
         edge_rad_s: 10.0 * RAD_S_PER_RPM,
-        span_rad_s: None,
     };
 
     /// What a comparison is made with under a law.
@@ -122,26 +124,6 @@ impl Design {
             Self::FULL
         } else {
             Self::SINGLE
-        }
-    }
-
-    /// A few launches round a known aim, for the mean at any aim up to a standard deviation from
-    /// it: seven launch speeds a point, over three and a half deviations below, where stalls lie,
-    /// and three above.
-    pub fn around(aim_rad_s: f64, sd_rad_s: f64) -> Self {
-        /// Standard deviations below and above.
-        const REACH: (f64, f64) = (3.5, 3.0);
-        /// Launches between the ends, and one.
-        const STEPS: f64 = 6.0;
-        Self {
-            first_step_rad_s: sd_rad_s * (REACH.0 + REACH.1) / STEPS,
-            finest_step_rad_s: sd_rad_s / 4.0,
-            bend_s: 0.05,
-            edge_rad_s: sd_rad_s / 4.0,
-            span_rad_s: Some((
-                aim_rad_s - REACH.0 * sd_rad_s,
-                aim_rad_s + REACH.1 * sd_rad_s,
-            )),
         }
     }
 }
@@ -189,7 +171,7 @@ struct GridLine {
 }
 
 impl GridLine {
-    fn of(line: &Line, grid: &Grid) -> Self {
+    fn of(runs: &[Run], grid: &Grid) -> Self {
         let half = grid.step_rad_s / 2.0;
         let (away, time_s) = grid
             .speeds()
@@ -203,9 +185,8 @@ impl GridLine {
                     let inside = speed.clamp(run.low_rad_s, run.high_rad_s);
                     ((inside - speed).abs(), run.time_s(inside))
                 };
-                let away: f64 = line.runs.iter().map(share).sum();
-                let time_s = line
-                    .runs
+                let away: f64 = runs.iter().map(share).sum();
+                let time_s = runs
                     .iter()
                     .map(nearest)
                     .min_by(|a, b| a.0.total_cmp(&b.0))
@@ -225,10 +206,14 @@ pub struct LaunchTable {
     points: Points,
     weights: Weights,
     lines: Vec<GridLine>,
+    /// The lines without every second launch.
+    thinned: Vec<GridLine>,
     /// The mean over release and grip as a curve over launch speed: with all blocks, and without
     /// each.
     curve: Curve,
     without: Vec<Curve>,
+    /// The mean with all blocks, of the lines without every second launch.
+    thinned_curve: Curve,
     /// The stall edge over release and grip; `None` where there is none.
     edge: Option<FittedEdge>,
     /// Launch speeds of every launch, rad/s, and whether it got away.
@@ -259,8 +244,7 @@ impl LaunchTable {
             .collect();
         let lines = on_all_cores(&jobs, progress, |(wanted, point)| {
             let law = &wanted.law;
-            let (low, high) = wanted.design.span_rad_s.unwrap_or((0.0, f64::INFINITY));
-            let span = (low.max(law.lowest_rad_s), high.min(law.highest_rad_s));
+            let span = (law.lowest_rad_s, law.highest_rad_s);
             let attempt = law.attempt(span.0, point.release, point.grip);
             Ok(launch_line(
                 wanted.car,
@@ -285,21 +269,28 @@ impl LaunchTable {
         let grid = Grid::new(law.lowest_rad_s, law.highest_rad_s);
         let points = wanted.points.clone();
         let weights = points.weights();
-        let read_off: Vec<GridLine> = lines.iter().map(|line| GridLine::of(line, &grid)).collect();
+        let read = |runs: &dyn Fn(&Line) -> &[Run]| -> Vec<GridLine> {
+            lines
+                .iter()
+                .map(|line| GridLine::of(runs(line), &grid))
+                .collect()
+        };
+        let (read_off, thinned) = (read(&|line| &line.runs), read(&|line| &line.thinned));
         let edges = Edges::of(lines, &law);
         let fitted = |block| edges.as_ref()?.fitted(&points, block);
-        let curve_with = |weights: &[f64], block: Option<usize>| {
+        let curve_with = |lines: &[GridLine], weights: &[f64], block: Option<usize>| {
             let beyond =
                 fitted(block).map(|edge| edge.away_beyond_launches(&points, weights, &grid));
-            Curve::of(&read_off, weights, beyond.as_deref(), &grid)
+            Curve::of(lines, weights, beyond.as_deref(), &grid)
         };
         Self {
-            curve: curve_with(&weights.all, None),
+            curve: curve_with(&read_off, &weights.all, None),
+            thinned_curve: curve_with(&thinned, &weights.all, None),
             without: weights
                 .without
                 .iter()
                 .enumerate()
-                .map(|(block, weights)| curve_with(weights, Some(block)))
+                .map(|(block, weights)| curve_with(&read_off, weights, Some(block)))
                 .collect(),
             edge: fitted(None),
             tried: lines.iter().flat_map(|line| line.tried.clone()).collect(),
@@ -308,6 +299,7 @@ impl LaunchTable {
             points,
             weights,
             lines: read_off,
+            thinned,
         }
     }
 

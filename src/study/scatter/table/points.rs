@@ -46,8 +46,6 @@ pub struct Points {
     points: Vec<Point>,
     release_scatters: bool,
     grip_scatters: bool,
-    /// Blocks scrambled independently.
-    blocks: usize,
 }
 
 /// What every point counts for; the counts of a set add to one.
@@ -95,44 +93,6 @@ impl Points {
             points,
             release_scatters,
             grip_scatters,
-            blocks: BLOCKS,
-        }
-    }
-
-    /// Nine points at the nodes of Gauss–Hermite quadrature (three where one of release and grip does
-    /// not scatter, one where neither does), exact to the fifth degree of each (Abramowitz & Stegun,
-    /// table 25.10, rescaled). No error can be told from them: for many means of much the same
-    /// car, each from a few dozen launches.
-    pub fn few(law: &Law) -> Self {
-        let (release_scatters, grip_scatters) = (law.release_sd > 0.0, law.grip_sd > 0.0);
-        let nodes = |scatters: bool| -> Vec<(f64, f64)> {
-            let off = 3.0_f64.sqrt();
-            if scatters {
-                vec![(-off, 1.0 / 6.0), (0.0, 2.0 / 3.0), (off, 1.0 / 6.0)]
-            } else {
-                vec![(0.0, 1.0)]
-            }
-        };
-        let points = nodes(release_scatters)
-            .into_iter()
-            .flat_map(|(release, release_weight)| {
-                nodes(grip_scatters)
-                    .into_iter()
-                    .map(move |(grip, grip_weight)| Point {
-                        release,
-                        grip,
-                        speed: 0.0,
-                        shift: 1.0,
-                        ratio: release_weight * grip_weight,
-                        block: 0,
-                    })
-            })
-            .collect();
-        Self {
-            points,
-            release_scatters,
-            grip_scatters,
-            blocks: 0,
         }
     }
 
@@ -145,7 +105,7 @@ impl Points {
     pub fn weights(&self) -> Weights {
         Weights {
             all: self.weights_without(None),
-            without: (0..self.blocks)
+            without: (0..BLOCKS)
                 .map(|block| self.weights_without(Some(block)))
                 .collect(),
         }
@@ -183,9 +143,6 @@ impl Points {
             .collect();
         let sum: f64 = kept.iter().sum();
         let plain = || kept.iter().map(|ratio| ratio / sum).collect();
-        if self.blocks == 0 {
-            return plain();
-        }
         (1..=DEGREE)
             .rev()
             .find_map(|degree| self.calibrated(&kept, degree))

@@ -5,8 +5,9 @@
 //! combination of chances. First order: `Var E[T | this]/Var T`; total:
 //! `1 − Var E[T | the others]/Var T` (Sobol' 1993; Homma & Saltelli 1996, *Reliability
 //! Engineering & System Safety* 52, from memory), both under the law of the launches that got
-//! away, under which the three are no longer independent. What the fit misses belongs to no one:
-//! half of it is counted in every total, and the intervals hold none and all of it.
+//! away, under which the three are no longer independent. What the fits miss is known as a whole
+//! only: it is given to release and grip in proportion, half of it to them alone, half as shared
+//! with the launch speed, and the intervals reach as far as the other halves would.
 
 use super::LaunchTable;
 use super::points::normal_matrix;
@@ -66,7 +67,7 @@ pub fn variance_shares(aimed: &Aimed) -> Option<[InputShare; INPUTS]> {
         .collect::<Option<_>>()?;
     let share = |value: f64, pick: &dyn Fn(&Shares) -> f64| {
         let without: Vec<f64> = without.iter().map(pick).collect();
-        let half = half_width(&without) + all.missed;
+        let half = half_width(&without).hypot(all.missed);
         Estimate {
             value: value.clamp(0.0, 1.0),
             interval: Interval {
@@ -93,18 +94,16 @@ fn shares(aimed: &Aimed, weights: &[f64], block: Option<usize>) -> Option<Shares
     if all <= 1e-14 {
         return None;
     }
-    let half = missed / 2.0;
-    let first = std::array::from_fn(|input| {
-        let alone = |cell: &Cell| {
+    let alone: [f64; INPUTS] = std::array::from_fn(|input| {
+        variance(&cells, |cell| {
             let mut at = [0; INPUTS];
             if let (Some(kept), Some(own)) = (at.get_mut(input), cell.at.get(input)) {
                 *kept = *own;
             }
             at
-        };
-        variance(&cells, alone) / all
+        })
     });
-    let total = std::array::from_fn(|input| {
+    let without: [f64; INPUTS] = std::array::from_fn(|input| {
         let others = variance(&cells, |cell| {
             let mut at = cell.at;
             if let Some(own) = at.get_mut(input) {
@@ -112,11 +111,29 @@ fn shares(aimed: &Aimed, weights: &[f64], block: Option<usize>) -> Option<Shares
             }
             at
         });
-        (told - others + half) / all
+        told - others
     });
+    // What the fits miss at each launch speed belongs to release and grip, in proportion to what
+    // they have a part in; how much of it is theirs alone, and not also the launch speed's, is
+    // not known: half.
+    let [_, release, grip] = without;
+    let both = (release + grip).max(f64::MIN_POSITIVE);
+    let half = missed / 2.0;
+    let [speed_alone, release_alone, grip_alone] = alone;
+    let [speed, ..] = without;
     Some(Shares {
-        first,
-        total,
+        first: [
+            speed_alone,
+            release_alone + half * release_alone / both,
+            grip_alone + half * grip_alone / both,
+        ]
+        .map(|part| part / all),
+        total: [
+            speed + half,
+            release + missed * release / both,
+            grip + missed * grip / both,
+        ]
+        .map(|part| part / all),
         missed: half / all,
     })
 }

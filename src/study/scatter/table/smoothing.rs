@@ -240,6 +240,7 @@ impl LaunchTable {
         Replicated {
             value: at(&self.curve),
             without: self.without.iter().map(at).collect(),
+            thinned: at(&self.thinned_curve),
         }
     }
 

@@ -48,29 +48,30 @@ pub fn share_won(one: &Aimed, other: &Aimed) -> Replicated {
         .map(|chance| (chance, (-0.5 * chance * chance).exp()))
         .collect();
     let sum: f64 = chances.iter().map(|(_, density)| density).sum();
-    let won: Vec<f64> = one
-        .table
-        .lines
-        .iter()
-        .zip(&other.table.lines)
-        .map(|(own, others)| {
-            chances
-                .iter()
-                .filter_map(|(chance, density)| {
-                    let (own_away, own_s) = one.at(own, *chance)?;
-                    let (other_away, other_s) = other.at(others, *chance)?;
-                    let alone = (own_away - other_away).max(0.0);
-                    let both = if own_s < other_s {
-                        own_away.min(other_away)
-                    } else {
-                        0.0
-                    };
-                    Some(density / sum * (alone + both))
-                })
-                .sum()
-        })
-        .collect();
-    let total = |weights: &[f64]| -> f64 {
+    let won_by = |own: &[GridLine], others: &[GridLine]| -> Vec<f64> {
+        own.iter()
+            .zip(others)
+            .map(|(own, others)| {
+                chances
+                    .iter()
+                    .filter_map(|(chance, density)| {
+                        let (own_away, own_s) = one.at(own, *chance)?;
+                        let (other_away, other_s) = other.at(others, *chance)?;
+                        let alone = (own_away - other_away).max(0.0);
+                        let both = if own_s < other_s {
+                            own_away.min(other_away)
+                        } else {
+                            0.0
+                        };
+                        Some(density / sum * (alone + both))
+                    })
+                    .sum()
+            })
+            .collect()
+    };
+    let won = won_by(&one.table.lines, &other.table.lines);
+    let thinned = won_by(&one.table.thinned, &other.table.thinned);
+    let total = |won: &[f64], weights: &[f64]| -> f64 {
         won.iter()
             .zip(weights)
             .map(|(won, weight)| won * weight)
@@ -78,7 +79,8 @@ pub fn share_won(one: &Aimed, other: &Aimed) -> Replicated {
     };
     let weights = &one.table.weights;
     Replicated {
-        value: total(&weights.all),
-        without: weights.without.iter().map(|w| total(w)).collect(),
+        value: total(&won, &weights.all),
+        without: weights.without.iter().map(|w| total(&won, w)).collect(),
+        thinned: total(&thinned, &weights.all),
     }
 }
