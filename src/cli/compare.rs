@@ -6,6 +6,7 @@ use super::options::{Common, DrawOptions, TrackOption, launch_failure};
 use super::output::Output;
 use super::progress::TerminalProgress;
 use clap::Args;
+use flyheft::car::Car;
 use flyheft::shown::plot::Size;
 use flyheft::shown::{figures, json, page, table_file, text};
 use flyheft::study::compare;
@@ -33,6 +34,9 @@ pub(super) struct CompareArgs {
     /// Draw quick against steady: mean against spread, each flywheel at its own aim
     #[arg(long, value_name = "FILE.svg")]
     plot_frontier: Option<PathBuf>,
+    /// Draw the best aim over the release time, one line a flywheel, where the sheet gives release_range
+    #[arg(long, value_name = "FILE.svg")]
+    plot_release: Option<PathBuf>,
     /// Draw a map of mean sixty-foot time over launch speed and crank-side inertia
     #[arg(long, value_name = "FILE.svg")]
     map: Option<PathBuf>,
@@ -49,6 +53,7 @@ pub(super) fn run(args: &CompareArgs) -> Result<(), Failure> {
             &args.plot,
             &args.plot_engine,
             &args.plot_frontier,
+            &args.plot_release,
             &args.map,
             &args.page,
         ],
@@ -89,6 +94,11 @@ pub(super) fn run(args: &CompareArgs) -> Result<(), Failure> {
     output.file_if_asked(args.plot_frontier.as_ref(), || {
         drawn(figures::frontier(&car.title, &comparison).svg(Size::WIDE))
     })?;
+    output.chart_if_asked(args.plot_release.as_ref(), &no_release_range(car), || {
+        figures::aim_over_release(&car.title, &comparison)
+            .map(|chart| drawn(chart.svg(Size::WIDE)))
+            .transpose()
+    })?;
     if let (Some(path), Some(map)) = (&args.map, &map) {
         output.file(
             path,
@@ -109,4 +119,17 @@ pub(super) fn run(args: &CompareArgs) -> Result<(), Failure> {
     } else {
         text::compare(&comparison, decision.as_ref(), system).printed(&reading)
     })
+}
+
+/// Why there is no chart over the release time.
+fn no_release_range(car: &Car) -> Vec<String> {
+    let given = car.driver.release_range.is_some();
+    (!given)
+        .then(|| {
+            String::from(
+                "the best aim over the release time: release_range is not given in [driver]",
+            )
+        })
+        .into_iter()
+        .collect()
 }

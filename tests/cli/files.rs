@@ -275,3 +275,25 @@ mod unix {
         assert!(shop.read("made.txt").contains("9 m"));
     }
 }
+
+/// The chart over the release time has every flywheel; without release_range there is none, and
+/// why is said.
+#[test]
+fn cli_the_best_aim_over_the_release_is_drawn_where_releases_are_given() {
+    let shop = Workshop::new();
+    let draw = "compare car.toml --draws 32 --plot-release release.svg";
+    let did = shop.run(draw);
+    assert_eq!(did.code, Some(0), "{}", did.err);
+    assert!(did.err.contains("release_range"), "{}", did.err);
+    assert!(!shop.names().contains(&String::from("release.svg")));
+    let sheet = shop.read("car.toml");
+    let with = sheet.replace(
+        "launch_range =",
+        "release_range = [\"0.15 s\", \"0.60 s\"]\nlaunch_range =",
+    );
+    assert_ne!(with, sheet);
+    shop.write("car.toml", &with);
+    shop.run(draw).done();
+    let chart = shop.read("release.svg");
+    assert!(chart.contains("Clutch release time") && chart.contains("each one's own best"));
+}

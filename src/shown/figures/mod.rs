@@ -10,7 +10,7 @@ mod window;
 pub use decide::{aim_over_input, losses, metal_left, who_wins};
 pub use gearing::gearing;
 pub use launch::engine_speed;
-pub use scatter::{frontier, map_over_inertia, map_over_release};
+pub use scatter::{aim_over_release, frontier, map_over_inertia, map_over_release};
 pub use stress::{Stressed, stress};
 pub use window::{sixty_foot_over_speed, window};
 

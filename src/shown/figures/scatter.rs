@@ -2,7 +2,8 @@
 
 use super::{CAPTION, WORTH_DRAWING_S, rpm};
 use crate::shown::plot::{
-    Axis, CellMap, Contours, Look, Overlay, Point, PointChart, Shade, Standing, Words,
+    Axis, CellMap, Contours, LineChart, Look, Mark, MarkKind, Overlay, Point, PointChart, Series,
+    Shade, Standing, Words,
 };
 use crate::study::comparison::Comparison;
 use crate::study::map::MeanMap;
@@ -47,6 +48,60 @@ pub fn frontier(title: &str, comparison: &Comparison) -> PointChart {
             "hollow: another looks quicker and steadier; the sentences say how sure".into(),
         ),
     }
+}
+
+/// The best aim over the release time, one line a flywheel, with what each is driven with; `None`
+/// where the sheet gives one release alone.
+pub fn aim_over_release(title: &str, comparison: &Comparison) -> Option<LineChart> {
+    let practised = || {
+        comparison
+            .contenders()
+            .filter(|w| w.scatter.ridge.len() > 1)
+    };
+    let series: Vec<Series> = practised()
+        .map(|wheel| {
+            let scatter = wheel.scatter;
+            let ridge = scatter.ridge.iter();
+            let points = ridge
+                .map(|point| (point.release_time_s, Some(rpm(point.aim_rad_s))))
+                .collect();
+            let own = Mark {
+                kind: MarkKind::Aim,
+                x: scatter.rig.release_time_s(),
+                y: rpm(scatter.aim.launch_speed_rad_s),
+                label: format!("{:.3} s", scatter.aim.mean_s),
+            };
+            Series {
+                marks: vec![own],
+                ..Series::new(wheel.name(), Look::nth(wheel.index()), points)
+            }
+        })
+        .collect();
+    if series.is_empty() {
+        return None;
+    }
+    let told: Vec<String> = practised()
+        .map(|wheel| {
+            format!(
+                "{}: {:.2} s from {:.0} rpm, mean {:.3} s",
+                wheel.name(),
+                wheel.scatter.rig.release_time_s(),
+                rpm(wheel.scatter.aim.launch_speed_rad_s),
+                wheel.scatter.aim.mean_s
+            )
+        })
+        .collect();
+    Some(LineChart::new(
+        Words {
+            title: "Where to aim for every release time; marked: each one's own best".into(),
+            subtitle: Some(title.to_owned()),
+            caption: Some(CAPTION.into()),
+            description: format!("Release and launch speed together. {}.", told.join("; ")),
+        },
+        Axis::new("Clutch release time", "s"),
+        Axis::new("Launch speed aimed at", "rpm"),
+        series,
+    ))
 }
 
 /// Mean sixty-foot time over launch speed and crank-side inertia, the line of best aims on it.

@@ -35,7 +35,7 @@ pub fn compare(
     traces: &[(String, Vec<TracePoint>)],
     system: System,
 ) -> Result<String, PageError> {
-    let pictures = vec![
+    let mut pictures = vec![
         lines(
             "Sixty-foot time over launch speed",
             MARKS,
@@ -48,6 +48,14 @@ pub fn compare(
         )?,
         frontier(comparison)?,
     ];
+    if let Some(ridges) = figures::aim_over_release("", comparison) {
+        pictures.push(lines(
+            "Release and launch speed together",
+            "A line says where to aim if the clutch is let out in so long; its mark is the release \
+             that suits the flywheel best, with the average there.",
+            ridges,
+        )?);
+    }
     let report = |system| text::compare(comparison, decision, system);
     report_page(reading, "Flywheels side by side", report, pictures, system)
 }

@@ -33,6 +33,20 @@ pub struct WheelScatter<'c> {
     pub sensitivity: Option<Sensitivity>,
     /// What it does down to 1,320 ft.
     pub quarter: Quarter,
+    /// The best aim at every release tried, by rising release time; empty where the sheet gives
+    /// one release alone.
+    pub ridge: Vec<RidgePoint>,
+}
+
+/// The best aim at one release.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct RidgePoint {
+    /// Release time, s.
+    pub release_time_s: f64,
+    /// The launch speed with the lowest mean, rad/s.
+    pub aim_rad_s: f64,
+    /// The mean there, s.
+    pub mean_s: f64,
 }
 
 /// Several flywheels under the same draws. A flywheel that never gets to 60 ft takes no part.
@@ -76,6 +90,7 @@ impl<'c> ScatterStudy<'c> {
 struct Entrant<'c> {
     index: usize,
     rig: ScatteredRig<'c>,
+    ridge: Vec<RidgePoint>,
     table: LaunchTable,
     lowest: Lowest,
     /// Sixty-foot time that counts as within tolerance, s.
@@ -139,6 +154,7 @@ pub fn study_scatter<'c>(
                 quick_and_steady,
                 sensitivity,
                 quarter,
+                ridge: entrant.ridge,
             },
         )
         .collect();
@@ -191,16 +207,17 @@ pub fn tables(
 const RELEASE_DRAWS: usize = 256;
 
 /// Every rig with the release that has the lowest mean at its own aim, by coarse tables at the
-/// same points; as it is where the sheet gives one release alone.
+/// same points, and what they say of every release tried; as it is where the sheet gives one
+/// release alone.
 fn practised<'c>(
     car: &Car,
     rigs: Vec<ScatteredRig<'c>>,
     draws: Draws,
     progress: &dyn Progress,
-) -> Result<Vec<ScatteredRig<'c>>, StudyError> {
+) -> Result<Vec<(ScatteredRig<'c>, Vec<RidgePoint>)>, StudyError> {
     let stretches = stretches(car);
     let (Some(first), true) = (rigs.first(), stretches.len() > 1) else {
-        return Ok(rigs);
+        return Ok(rigs.into_iter().map(|rig| (rig, Vec::new())).collect());
     };
     let points = Draws::new(RELEASE_DRAWS, draws.seed()).points(&first.law);
     let tried: Vec<ScatteredRig> = rigs
@@ -212,15 +229,26 @@ fn practised<'c>(
         .iter()
         .zip(tables.chunks(stretches.len()))
         .map(|(rig, tables)| {
-            let means: Vec<(f64, f64)> = tables
+            let ridge: Vec<(f64, RidgePoint)> = tables
                 .iter()
                 .map(|table| {
                     let sd = table.law().launch_sd_rad_s;
                     let lowest = table.lowest(&car.driver.launch_range, sd);
-                    (table.law().release_stretch, lowest.mean_s)
+                    let stretch = table.law().release_stretch;
+                    let point = RidgePoint {
+                        release_time_s: rig.with_release(stretch).release_time_s(),
+                        aim_rad_s: lowest.aim_rad_s,
+                        mean_s: lowest.mean_s,
+                    };
+                    (stretch, point)
                 })
                 .collect();
-            rig.with_release(best_stretch(&means).unwrap_or(1.0))
+            let means: Vec<(f64, f64)> = ridge
+                .iter()
+                .map(|(stretch, point)| (*stretch, point.mean_s))
+                .collect();
+            let own = rig.with_release(best_stretch(&means).unwrap_or(1.0));
+            (own, ridge.into_iter().map(|(_, point)| point).collect())
         })
         .collect())
 }
@@ -248,13 +276,16 @@ fn entrants<'c>(
         return Ok(Vec::new());
     };
     let points = draws.points(&first.law);
-    let rigs = practised(car, rigs, draws, progress)?;
+    let (rigs, ridges): (Vec<_>, Vec<_>) =
+        practised(car, rigs, draws, progress)?.into_iter().unzip();
     let tables = tables(&rigs, &points, Design::for_law(&first.law), progress)?;
     Ok(able
         .into_iter()
         .zip(rigs.into_iter().zip(tables))
-        .map(|((index, _, within_s), (rig, table))| Entrant {
+        .zip(ridges)
+        .map(|(((index, _, within_s), (rig, table)), ridge)| Entrant {
             index,
+            ridge,
             lowest: table.lowest(&car.driver.launch_range, rig.law.launch_sd_rad_s),
             rig,
             table,
