@@ -37,6 +37,7 @@ mod file;
 mod fitted;
 pub mod fitted_sheet;
 mod flywheels;
+pub mod form;
 mod geometry;
 mod grammar;
 pub mod keys;
