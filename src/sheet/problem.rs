@@ -111,6 +111,7 @@ struct More {
     label: String,
     help: Vec<String>,
     also: Option<(Place, String)>,
+    lacks: Vec<&'static str>,
 }
 
 impl Problem {
@@ -139,6 +140,16 @@ impl Problem {
     pub(super) fn also(mut self, place: Place, label: impl Into<String>) -> Self {
         self.more.also = Some((place, label.into()));
         self
+    }
+
+    /// The keys that are missing, where that is the problem.
+    pub(super) fn lacking(mut self, keys: &[&'static str]) -> Self {
+        self.more.lacks = keys.to_vec();
+        self
+    }
+
+    pub(super) fn lacking_keys(&self) -> &[&'static str] {
+        &self.more.lacks
     }
 
     pub(super) const fn sort(mut self, sort: Sort) -> Self {

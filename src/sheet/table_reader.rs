@@ -313,9 +313,9 @@ impl<'a> TableReader<'a> {
         if missing.is_empty() {
             return;
         }
-        let keys: Vec<&str> = missing.iter().map(|key| key.name).collect();
+        let keys: Vec<&'static str> = missing.iter().map(|key| key.name).collect();
         let title = format!("{} lacks {}", self.shown(), listed(&keys));
-        let mut problem = Problem::new(self.header.clone(), title);
+        let mut problem = Problem::new(self.header.clone(), title).lacking(&keys);
         for key in missing {
             let (example, other) = (key.example, key.or_else());
             problem = problem.help(format!("for example {key} = {example}{other}"));

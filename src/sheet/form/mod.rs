@@ -19,15 +19,21 @@
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 
+mod attach;
+mod choices;
 mod document;
 mod edit;
 mod entries;
+mod fields;
 mod history;
+mod model;
 mod path;
 mod sheet_text;
 mod written;
 
 pub use edit::EditError;
+pub use fields::form;
+pub use model::{Choice, Default, Entry, Field, Said, Section, SheetForm, State, Way, Weight};
 pub use path::{KeyPath, NoPath, Step};
 pub use sheet_text::{NoText, SheetText};
 pub use written::{join_doubt, split_doubt, to_paper, to_sheet};
