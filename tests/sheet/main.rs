@@ -11,6 +11,7 @@ mod docs;
 mod doubts;
 mod errors;
 mod files;
+mod form;
 mod grammar;
 mod machining;
 mod mutations;

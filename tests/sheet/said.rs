@@ -8,7 +8,7 @@ use std::path::Path;
 const SAID: &str = include_str!("said.txt");
 
 /// What the starter sheet says, and what stands there instead.
-const SHEET_FAULTS: &[(&str, &str)] = &[
+pub(crate) const SHEET_FAULTS: &[(&str, &str)] = &[
     // Grammar.
     ("mass = \"1120 kg\"", "mass = 1120 kg"),
     ("final = 3.9", "final = 3,9"),
@@ -208,7 +208,7 @@ const SHEET_FAULTS: &[(&str, &str)] = &[
 ];
 
 /// Torque files.
-const TORQUE_FAULTS: &[&str] = &[
+pub(crate) const TORQUE_FAULTS: &[&str] = &[
     "",
     "# nothing but a comment\n",
     "1000,148\n2000,190\n3000,219\n7300,181\n",

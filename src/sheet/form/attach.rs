@@ -108,9 +108,8 @@ impl Entry {
         for field in &mut self.fields {
             left = field.take(left)?;
         }
-        let at = left.at?;
-        let own = self.body.as_ref().is_some_and(|body| body.contains(&at));
-        if !own {
+        let own = |at| self.body.as_ref().is_some_and(|body| body.contains(&at));
+        if !left.at.is_some_and(own) {
             return Some(left);
         }
         let lacking = match left.lacks.as_slice() {

@@ -132,7 +132,11 @@ const WEATHER: &[Ways] = &[Ways {
     label: "how the air pressure is known",
     ways: &[
         way("from a barometer", &["pressure"], &[]),
-        way("from the height above the sea", &["altitude"], &["altitude"]),
+        way(
+            "from the height above the sea",
+            &["altitude"],
+            &["altitude"],
+        ),
     ],
 }];
 

@@ -141,7 +141,7 @@ impl<'t> Document<'t> {
                 }
             }
             DeValue::Array(list) if self.is_of_headers(list.as_ref()) => {
-                for value in list.iter() {
+                for value in list {
                     self.add_headers(value, starts);
                 }
             }

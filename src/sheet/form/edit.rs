@@ -113,7 +113,10 @@ pub(super) fn insert(
             // A metal by its name becomes a table that keeps the name.
             Some(found) if is_named_metal(&parent, &found) => {
                 let known = document.bytes(found.value);
-                let body = format!("{{ name = {known}, {name} = {bytes} }}");
+                let body = match name.as_str() {
+                    "name" => body,
+                    _ => format!("{{ name = {known}, {name} = {bytes} }}"),
+                };
                 Ok(splice(document.text, found.value.span(), &body))
             }
             Some(_) => Err(nothing()),

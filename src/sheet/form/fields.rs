@@ -89,12 +89,15 @@ impl Maker<'_> {
 
     fn section(&self, key: &'static Key) -> Section {
         let path = KeyPath::top().key(key.name);
-        let asked = if key.is_asked_for() { Asked::Yes } else { Asked::No };
+        let asked = if key.is_asked_for() {
+            Asked::Yes
+        } else {
+            Asked::No
+        };
         let repeats = key.form == Form::Sections;
         let found = self.document.find(&path);
         let (entries, blank) = match found.map(|found| found.value.get_ref()) {
-            Some(DeValue::Array(_)) if repeats => self.entries_of(&path),
-            None if repeats => self.entries_of(&path),
+            Some(DeValue::Array(_)) | None if repeats => self.entries_of(&path),
             _ => {
                 let title = titled(key.name);
                 (vec![self.entry(path, found, title, asked)], None)
@@ -164,8 +167,8 @@ impl Maker<'_> {
             }
         });
         let asked = asked == Asked::Yes || (asked == Asked::IfThere && table.is_some());
-        let keys = keys::of_table(&name)
-            .filter(|key| !matches!(key.form, Form::Section | Form::Sections));
+        let keys =
+            keys::of_table(&name).filter(|key| !matches!(key.form, Form::Section | Form::Sections));
         let fields = keys.map(|key| {
             let standing = choices::standing(choices, table, key.name);
             self.field(&path, key, asked, standing)
@@ -185,7 +188,7 @@ impl Maker<'_> {
         let path = table.key(key.name);
         let found = self.document.find(&path);
         let takes_doubt = matches!(key.form, Form::Quantity(_) | Form::Number);
-        let holds_tables = found.is_some_and(|found| self.holds_tables(found));
+        let holds_tables = found.is_some_and(holds_tables);
         let paper = match found {
             Some(found) if !holds_tables => to_paper(self.document.bytes(found.value), key.form),
             _ => String::new(),
@@ -219,14 +222,6 @@ impl Maker<'_> {
             }),
             key,
             path,
-        }
-    }
-
-    fn holds_tables(&self, found: Found<'_, '_>) -> bool {
-        match found.value.get_ref() {
-            DeValue::Table(_) => true,
-            DeValue::Array(list) => list.iter().any(|item| item.get_ref().is_table()),
-            _ => false,
         }
     }
 
@@ -268,6 +263,14 @@ impl Maker<'_> {
         };
         let reason = reason.to_owned();
         Some(Default { value, reason })
+    }
+}
+
+fn holds_tables(found: Found<'_, '_>) -> bool {
+    match found.value.get_ref() {
+        DeValue::Table(_) => true,
+        DeValue::Array(list) => list.iter().any(|item| item.get_ref().is_table()),
+        _ => false,
     }
 }
 

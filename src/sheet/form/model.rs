@@ -167,6 +167,13 @@ pub struct Said {
     pub column: Option<usize>,
 }
 
+impl Said {
+    /// Whether the sheet is refused for it.
+    pub fn is_error(&self) -> bool {
+        self.weight == Weight::Error
+    }
+}
+
 impl SheetForm {
     /// Every field, those of tables within tables too, without those of entries that are not
     /// there yet.

@@ -6,6 +6,7 @@
 //! reader refuses it in its own words.
 
 use crate::sheet::keys::Form;
+use std::fmt::Write as _;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
@@ -18,8 +19,7 @@ pub fn to_sheet(paper: &str, form: Form) -> String {
         Form::Numbers => numbers(paper),
         Form::Between(_) => between(paper),
         Form::Points => points(paper),
-        Form::Metal(_) => raw(paper, '{'),
-        Form::Table | Form::Section => raw(paper, '{'),
+        Form::Metal(_) | Form::Table | Form::Section => raw(paper, '{'),
         Form::Tables | Form::Sections => raw(paper, '['),
         _ => None,
     };
@@ -90,7 +90,9 @@ pub(super) fn quoted(text: &str) -> String {
         match c {
             '"' => out.push_str("\\\""),
             '\\' => out.push_str("\\\\"),
-            c if c.is_control() => out.push_str(&format!("\\u{:04X}", u32::from(c))),
+            c if c.is_control() => {
+                let _ = write!(out, "\\u{:04X}", u32::from(c));
+            }
             c => out.push(c),
         }
     }
@@ -131,7 +133,7 @@ fn numbers(text: &str) -> Option<String> {
     }
     let pieces: Vec<String> = if text.contains(';') {
         text.split(';').map(with_point).collect()
-    } else if text.contains('.') || !text.contains(|c: char| c == ',') {
+    } else if text.contains('.') || !text.contains(',') {
         let parts = text.split(|c: char| c == ',' || c.is_whitespace());
         parts.map(str::to_owned).collect()
     } else {
