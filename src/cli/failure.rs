@@ -34,6 +34,17 @@ impl Failure {
     }
 }
 
+#[cfg(feature = "bench")]
+impl std::fmt::Display for Failure {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self {
+            Self::Sheet(refusal) => refusal.fmt(f),
+            Self::Said { wrong, right } if right.is_empty() => f.write_str(wrong),
+            Self::Said { wrong, right } => write!(f, "{wrong}: {right}"),
+        }
+    }
+}
+
 /// Whether standard error is a terminal whose user does not mind colour.
 fn coloured() -> bool {
     std::io::stderr().is_terminal() && std::env::var_os("NO_COLOR").is_none_or(|no| no.is_empty())

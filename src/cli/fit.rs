@@ -62,7 +62,11 @@ pub(super) fn run(args: &FitArgs) -> Result<(), Failure> {
     let slips = slips::read(&args.slips, &reading.car.flywheels)?;
     output.spare(&slips.files)?;
     let progress = TerminalProgress::new(args.quiet);
-    let work = work(args, &reading, &slips.runs, &progress)?;
+    let question = FitQuestion {
+        unknowns: args.unknowns.clone(),
+        seed: args.seed,
+    };
+    let work = work(&question, &reading, &slips.runs, &progress)?;
     drop(progress);
     if let (Some(out), Some(draws)) = (&args.out, &draws) {
         output.file(out, &new_sheet(args, &reading, &work.fit, draws)?);
@@ -75,8 +79,9 @@ pub(super) fn run(args: &FitArgs) -> Result<(), Failure> {
     })
 }
 
-fn work(
-    args: &FitArgs,
+/// What slips say, and what that does to the decision.
+pub(super) fn work(
+    question: &FitQuestion,
     reading: &Reading,
     runs: &[flyheft::car::slip::Slip],
     progress: &dyn Progress,
@@ -91,12 +96,8 @@ fn work(
             "give a figure of the slip too, such as its sixty_foot_s",
         ));
     }
-    let question = FitQuestion {
-        unknowns: args.unknowns.clone(),
-        seed: args.seed,
-    };
-    let fit = fit(&reading.doubted, &runs, &question, progress).map_err(|error| failure(&error))?;
-    let asked = Question::in_short(&reading.car, args.seed);
+    let fit = fit(&reading.doubted, &runs, question, progress).map_err(|error| failure(&error))?;
+    let asked = Question::in_short(&reading.car, question.seed);
     let decided = |doubted| -> Result<Decision, Failure> {
         decide(doubted, asked, progress)?
             .ok_or_else(|| Failure::said("the sheet has no flywheel", "add one to decide about"))

@@ -1,5 +1,7 @@
 //! The command line: one file a command, and what they share.
 
+#[cfg(feature = "bench")]
+mod bench;
 mod card;
 mod check;
 mod compare;
@@ -23,6 +25,8 @@ mod window;
 
 use clap::{Parser, Subcommand};
 use failure::Failure;
+#[cfg(feature = "bench")]
+use std::io::IsTerminal;
 use std::process::ExitCode;
 
 /// Compare flywheel weights for a drag car before one is machined.
@@ -39,6 +43,9 @@ struct CommandLine {
 
 #[derive(Debug, Subcommand)]
 enum Command {
+    /// The sheet and its answers as a page in the browser, served to this machine alone
+    #[cfg(feature = "bench")]
+    Bench(bench::BenchArgs),
     /// Write a starter sheet with its torque file, commented, ready to run
     New(new::NewArgs),
     /// Read a sheet and say what was understood, each default used, each warning
@@ -80,8 +87,7 @@ enum Ending {
 
 /// Does what the command line asks.
 pub(crate) fn main() -> ExitCode {
-    let args = CommandLine::parse();
-    let ending = match run(args.command) {
+    let ending = match run(asked()) {
         Ok(()) => Ending::Done,
         Err(failure) => {
             failure.show();
@@ -91,8 +97,33 @@ pub(crate) fn main() -> ExitCode {
     ExitCode::from(ending as u8)
 }
 
+/// What the command line asks for. Without a word on it: short help on a terminal; the bench where
+/// there is none, as after a double click.
+fn asked() -> Command {
+    #[cfg(feature = "bench")]
+    if std::env::args_os().len() <= 1 && is_clicked() {
+        return Command::Bench(bench::BenchArgs::default());
+    }
+    CommandLine::parse().command
+}
+
+/// Whether the program was started without any terminal, on a machine that shows windows.
+#[cfg(feature = "bench")]
+fn is_clicked() -> bool {
+    let terminal = std::io::stdin().is_terminal()
+        || std::io::stdout().is_terminal()
+        || std::io::stderr().is_terminal();
+    let shows_windows = cfg!(any(windows, target_os = "macos"))
+        || ["DISPLAY", "WAYLAND_DISPLAY"]
+            .iter()
+            .any(|name| std::env::var_os(name).is_some_and(|at| !at.is_empty()));
+    !terminal && shows_windows
+}
+
 fn run(command: Command) -> Result<(), Failure> {
     match command {
+        #[cfg(feature = "bench")]
+        Command::Bench(args) => bench::run(&args),
         Command::New(args) => new::run(&args),
         Command::Check(args) => check::run(&args),
         Command::Inertia(args) => inertia::run(&args),

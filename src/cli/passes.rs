@@ -141,7 +141,7 @@ fn side(text: &str) -> Result<Face, String> {
         .ok_or_else(|| format!("\"{text}\" is no side of a flywheel: engine or clutch"))
 }
 
-fn face(text: &str) -> Result<AskedPass, String> {
+pub(super) fn face(text: &str) -> Result<AskedPass, String> {
     let (inner, outer, depth, face) = match pieces(text).as_slice() {
         [inner, outer, depth] => (*inner, *outer, *depth, Face::Engine),
         [inner, outer, depth, face] => (*inner, *outer, *depth, side(face)?),
@@ -171,7 +171,7 @@ fn open_band(text: &str) -> Result<AskedPass, String> {
     Ok(AskedPass::Open(OpenCut::BandDepth { band, face }))
 }
 
-fn rim(text: &str) -> Result<AskedPass, String> {
+pub(super) fn rim(text: &str) -> Result<AskedPass, String> {
     if text.trim() == OPEN {
         return Ok(AskedPass::Open(OpenCut::RimRadius));
     }
@@ -180,7 +180,7 @@ fn rim(text: &str) -> Result<AskedPass, String> {
     }))
 }
 
-fn holes(text: &str) -> Result<AskedPass, String> {
+pub(super) fn holes(text: &str) -> Result<AskedPass, String> {
     let (count, diameter, circle, depth) = match pieces(text).as_slice() {
         [count, diameter, circle] => (*count, *diameter, *circle, HoleDepth::Through),
         [count, diameter, circle, depth] => (
@@ -214,7 +214,7 @@ fn holes(text: &str) -> Result<AskedPass, String> {
     }))
 }
 
-fn taper(text: &str) -> Result<AskedPass, String> {
+pub(super) fn taper(text: &str) -> Result<AskedPass, String> {
     let (inner, outer, at_inner, at_outer, face) = match pieces(text).as_slice() {
         [inner, outer, a, b] => (*inner, *outer, *a, *b, Face::Engine),
         [inner, outer, a, b, face] => (*inner, *outer, *a, *b, side(face)?),

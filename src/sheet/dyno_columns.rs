@@ -100,6 +100,20 @@ pub(super) fn find(
     })
 }
 
+/// Every column by its name, with what it may be read as.
+pub(super) fn roles(table: &CsvTable, units: Option<&[Cell]>) -> Vec<(String, Vec<&'static str>)> {
+    let heads = table.columns.iter().enumerate();
+    let head = |(at, cell)| Head::of(at, cell, units.and_then(|units| units.get(at)));
+    let told = heads.map(head).map(|head| {
+        let roles = ROLES.iter().filter(|role| head.to_si(**role).is_some());
+        (
+            head.cell.text.clone(),
+            roles.map(|role| role.name()).collect(),
+        )
+    });
+    told.collect()
+}
+
 /// A column's head: its words and its unit.
 struct Head<'a> {
     at: usize,

@@ -49,6 +49,7 @@ mod other_track;
 pub mod part_file;
 mod parts;
 pub mod practice;
+pub mod printout;
 mod problem;
 mod reciprocating;
 mod season;

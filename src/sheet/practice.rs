@@ -31,6 +31,21 @@ pub fn read(path: &Path) -> Result<Practice, Refusal> {
     }
 }
 
+/// Reads practice launches from a text that is called so.
+///
+/// # Errors
+/// As [`read`].
+pub fn read_text(name: &str, text: &str) -> Result<Practice, Refusal> {
+    let diagnostics = Diagnostics::default();
+    let file = diagnostics.source(name, text);
+    let practice = launches(&diagnostics, file, text, None);
+    let outcome = diagnostics.close();
+    match practice {
+        Some(practice) if outcome.problems.is_empty() => Ok(practice),
+        _ => Err(Refusal::new(outcome.sources, outcome.problems)),
+    }
+}
+
 /// Reads the file that a sheet names at this place.
 pub(super) fn read_named(
     diagnostics: &Diagnostics,

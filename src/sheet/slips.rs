@@ -3,7 +3,7 @@
 use super::csv_table::{Cell, CsvTable, engine_speed, number};
 use super::diagnostics::Diagnostics;
 use super::file;
-use super::problem::{Place, Problem, Refusal};
+use super::problem::{FileId, Place, Problem, Refusal};
 use super::trace_file;
 use super::unknown_key::nearest;
 use crate::car::Flywheels;
@@ -98,18 +98,42 @@ pub struct Slips {
 /// With everything that is wrong in the file.
 pub fn read(path: &Path, wheels: &Flywheels) -> Result<Slips, Refusal> {
     let diagnostics = Diagnostics::default();
-    let runs =
-        file::read_itself(&diagnostics, path, file::TABLE_LIMIT_BYTES).and_then(|(file, text)| {
-            let table = CsvTable::parse(&diagnostics, file, &text, "launch_rpm,sixty_foot_s")?;
-            Some(runs(&diagnostics, &table, wheels, path))
-        });
+    let opened = file::read_itself(&diagnostics, path, file::TABLE_LIMIT_BYTES);
+    let runs = opened.and_then(|(file, text)| table(&diagnostics, file, &text, wheels, path));
+    let mut slips = close(diagnostics, runs)?;
+    slips.files.insert(0, path.to_owned());
+    Ok(slips)
+}
+
+/// Reads time slips from a text, as if it lay at a path; logs that it names lie beside that.
+///
+/// # Errors
+/// As [`read`].
+pub fn read_text(path: &Path, text: &str, wheels: &Flywheels) -> Result<Slips, Refusal> {
+    let diagnostics = Diagnostics::default();
+    let file = diagnostics.source(&path.display().to_string(), text);
+    let runs = table(&diagnostics, file, text, wheels, path);
+    close(diagnostics, runs)
+}
+
+fn table(
+    diagnostics: &Diagnostics,
+    file: FileId,
+    text: &str,
+    wheels: &Flywheels,
+    path: &Path,
+) -> Option<Vec<Slip>> {
+    let table = CsvTable::parse(diagnostics, file, text, "launch_rpm,sixty_foot_s")?;
+    Some(runs(diagnostics, &table, wheels, path))
+}
+
+fn close(diagnostics: Diagnostics, runs: Option<Vec<Slip>>) -> Result<Slips, Refusal> {
     let outcome = diagnostics.close();
     match runs {
-        Some(runs) if outcome.problems.is_empty() => {
-            let mut files = vec![path.to_owned()];
-            files.extend(outcome.files);
-            Ok(Slips { runs, files })
-        }
+        Some(runs) if outcome.problems.is_empty() => Ok(Slips {
+            runs,
+            files: outcome.files,
+        }),
         _ => Err(Refusal::new(outcome.sources, outcome.problems)),
     }
 }

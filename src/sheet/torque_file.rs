@@ -33,10 +33,18 @@ fn read_file(
     named: &Named,
 ) -> Option<TorqueCurve> {
     let (file, text) = file::read_named(diagnostics, path, named_at)?;
+    read_text(diagnostics, file, &text, named)
+}
+
+/// The curve of a torque file's text; everything wrong is noted.
+pub(super) fn read_text(
+    diagnostics: &Diagnostics,
+    file: FileId,
+    text: &str,
+    named: &Named,
+) -> Option<TorqueCurve> {
     let before = diagnostics.problem_count();
-    let separator = separator(&text);
-    let mut table = CsvTable::parse_by(diagnostics, file, &text, "speed_rpm,torque_nm", separator)?;
-    let units = units_row(&mut table);
+    let (mut table, units) = table(diagnostics, file, text)?;
     let columns = match dyno_columns::find(&table, units.as_deref(), named) {
         Ok(columns) => columns,
         Err(problem) => {
@@ -44,7 +52,7 @@ fn read_file(
             return None;
         }
     };
-    if separator != ',' {
+    if separator(text) != ',' {
         decimal_points(diagnostics, &mut table, &columns);
     }
     let points = points(diagnostics, &table, &columns)?;
@@ -53,6 +61,27 @@ fn read_file(
         return None;
     }
     curve(diagnostics, &table, points)
+}
+
+/// The columns of a torque file's text, each with what it may be read as.
+pub(super) fn columns(text: &str) -> Vec<(String, Vec<&'static str>)> {
+    let aside = Diagnostics::default();
+    let file = aside.source("", text);
+    table(&aside, file, text).map_or_else(Vec::new, |(table, units)| {
+        dyno_columns::roles(&table, units.as_deref())
+    })
+}
+
+/// The cells of a torque file, and the row of units under its names, where it has one.
+fn table(
+    diagnostics: &Diagnostics,
+    file: FileId,
+    text: &str,
+) -> Option<(CsvTable, Option<Vec<Cell>>)> {
+    let header = "speed_rpm,torque_nm";
+    let mut table = CsvTable::parse_by(diagnostics, file, text, header, separator(text))?;
+    let units = units_row(&mut table);
+    Some((table, units))
 }
 
 /// What parts the cells: a semicolon or a tab where the line of names has one, else a comma.

@@ -147,6 +147,19 @@ pub fn compare_wheels<'c>(
 ) -> Result<Comparison<'c>, StudyError> {
     let wheels: Vec<&Flywheel> = wheels.into_iter().collect();
     let studies = study_wheels(car, &wheels, progress)?;
+    compare_studied(car, studies, options, progress)
+}
+
+/// The same where every flywheel's launches without scatter are known already.
+///
+/// # Errors
+/// As [`compare`].
+pub fn compare_studied<'c>(
+    car: &'c Car,
+    studies: Vec<WheelStudy<'c>>,
+    options: &Options,
+    progress: &dyn Progress,
+) -> Result<Comparison<'c>, StudyError> {
     let draws = Draws::new(options.draws, options.seed);
     let scatter = study_scatter(car, &studies, draws, progress)?;
     let pairs = scatter

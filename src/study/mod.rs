@@ -51,9 +51,10 @@ pub mod scatter;
 pub mod staged;
 pub mod sweep;
 pub mod swinging;
+pub mod trial;
 pub mod window;
 
-pub use comparison::{Comparison, Options, compare, compare_wheels};
+pub use comparison::{Comparison, Options, compare, compare_studied, compare_wheels};
 
 use crate::launch::LaunchError;
 use rayon::prelude::*;

@@ -6,6 +6,8 @@
     reason = "a test stops at the first thing that is not there"
 )]
 
+#[cfg(feature = "bench")]
+mod bench;
 mod builders;
 mod commands;
 mod documents;

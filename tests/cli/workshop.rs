@@ -41,6 +41,14 @@ pub(crate) struct Workshop {
 }
 
 impl Workshop {
+    /// A folder with nothing in it.
+    #[cfg(feature = "bench")]
+    pub(crate) fn empty() -> Self {
+        Self {
+            folder: tempfile::tempdir().expect("a folder"),
+        }
+    }
+
     pub(crate) fn new() -> Self {
         let workshop = Self {
             folder: tempfile::tempdir().expect("a folder"),

@@ -5,6 +5,7 @@ mod gearing;
 mod launch;
 mod scatter;
 mod stress;
+mod torque;
 mod window;
 
 pub use decide::{aim_over_input, losses, metal_left, who_wins};
@@ -12,7 +13,8 @@ pub use gearing::gearing;
 pub use launch::engine_speed;
 pub use scatter::{aim_over_release, frontier, map_over_inertia, map_over_release};
 pub use stress::{Stressed, stress};
-pub use window::{sixty_foot_over_speed, window};
+pub use torque::torque;
+pub use window::{clean_launches_over_speed, sixty_foot_over_speed, window};
 
 use crate::car::constants::RAD_S_PER_RPM;
 

@@ -33,6 +33,17 @@ pub fn sixty_foot_over_speed(title: &str, comparison: &Comparison) -> LineChart 
     chart
 }
 
+/// The same before anything is known of averages: one clean launch from each speed.
+pub fn clean_launches_over_speed(title: &str, studies: &[WheelStudy]) -> LineChart {
+    let lines = studies.iter().enumerate();
+    chart(
+        "Sixty-foot time over launch speed",
+        title,
+        studies.iter(),
+        lines.map(|(index, study)| series(study, index)).collect(),
+    )
+}
+
 /// One flywheel's curve, and the band that the driver's scatter makes of it: the mean when aimed
 /// at a launch speed, and one standard deviation to either side.
 pub fn window(title: &str, study: &WheelStudy, band: &[BandPoint]) -> LineChart {

@@ -15,12 +15,26 @@ pub(super) struct Drawn {
 const PHONE: (u32, u32) = (308, 340);
 /// Width and height on a wide screen, px.
 const WIDE: (u32, u32) = (704, 430);
+/// Width and height beside a form on a wide screen, px: the room that its column leaves at the
+/// width where the page goes into two columns.
+const BESIDE_A_FORM: (u32, u32) = (560, 380);
 
 impl Drawn {
     pub(super) fn of(draw: impl Fn(Size) -> Result<String, ChartError>) -> Result<Self, PageError> {
         Ok(Self {
             phone: draw(Size::new(PHONE.0, PHONE.1))?,
             wide: draw(Size::new(WIDE.0, WIDE.1))?,
+        })
+    }
+
+    /// The same for a page that has a form beside it.
+    #[cfg(feature = "bench")]
+    pub(super) fn beside_a_form(
+        draw: impl Fn(Size) -> Result<String, ChartError>,
+    ) -> Result<Self, PageError> {
+        Ok(Self {
+            phone: draw(Size::new(PHONE.0, PHONE.1))?,
+            wide: draw(Size::new(BESIDE_A_FORM.0, BESIDE_A_FORM.1))?,
         })
     }
 }

@@ -5,6 +5,8 @@
 //! through the template's escaping.
 
 mod assumed;
+#[cfg(feature = "bench")]
+pub mod bench;
 mod card;
 mod dark;
 mod drawn;

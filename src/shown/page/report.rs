@@ -38,7 +38,7 @@ struct ReportPage {
 
 /// A section in both systems of units.
 pub(super) struct PageSection {
-    heading: &'static str,
+    pub(super) heading: &'static str,
     pub(super) blocks: Vec<PageBlock>,
 }
 

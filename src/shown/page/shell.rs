@@ -7,7 +7,7 @@ use base64::engine::general_purpose::STANDARD;
 use sha2::{Digest, Sha256};
 
 /// The style sheet, without the rules for dark charts.
-const STYLE: &str = include_str!("templates/page.css");
+pub(super) const STYLE: &str = include_str!("templates/page.css");
 
 /// A page's style sheet, script and policy.
 #[derive(Debug)]
@@ -45,7 +45,7 @@ impl Shell {
 }
 
 /// A hash source of a content-security policy (W3C, Content Security Policy Level 3, 2.3.1).
-fn source(text: &str) -> String {
+pub(super) fn source(text: &str) -> String {
     format!(
         "sha256-{}",
         STANDARD.encode(Sha256::digest(text.as_bytes()))

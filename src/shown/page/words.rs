@@ -1,6 +1,6 @@
 //! The page's sentences.
 
-use crate::launch::Outcome;
+use crate::launch::{Launch, Outcome};
 use crate::shown::text::{percent, rpm, seconds};
 use crate::study::card::{FAR_OFF_SD, Miss, MissCost, Off, Shown};
 use crate::study::comparison::{Comparison, Contender};
@@ -134,22 +134,26 @@ pub(super) fn what_matters(most: &MattersMost) -> String {
 
 /// What happens in a launch that is too low, right or too high.
 pub(super) fn launch_story(shown: &Shown) -> String {
-    let launch = &shown.launch;
-    let from = rpm(launch.launch_speed_rad_s);
-    let fall = format!("the engine falls to {} rpm", rpm(launch.slowest_rad_s));
+    let from = rpm(shown.launch.launch_speed_rad_s);
     let lead = match shown.off {
         Off::Low => format!("Too low, from {from} rpm: "),
         Off::On => format!("On the aim, {from} rpm: "),
         Off::High => format!("Too high, from {from} rpm: "),
     };
+    lead + &what_happens(&shown.launch)
+}
+
+/// What happens in a launch, from first bite to 60 ft.
+pub(super) fn what_happens(launch: &Launch) -> String {
+    let fall = format!("the engine falls to {} rpm", rpm(launch.slowest_rad_s));
     if launch.ending.outcome == Outcome::Stalled {
         return format!(
-            "{lead}the engine stalls {:.2} s after the clutch bites.",
+            "the engine stalls {:.2} s after the clutch bites.",
             launch.ending.time_s
         );
     }
     let Some(sixty_s) = launch.sixty_foot_s() else {
-        return format!("{lead}{fall} and the car does not get to 60 ft within a minute.");
+        return format!("{fall} and the car does not get to 60 ft within a minute.");
     };
     let lock = launch
         .lock_at_s
@@ -170,7 +174,7 @@ pub(super) fn launch_story(shown: &Shown) -> String {
         ""
     };
     format!(
-        "{lead}{fall}, {lock}, {spin}; 60 ft in {} s.{bog}",
+        "{fall}, {lock}, {spin}; 60 ft in {} s.{bog}",
         seconds(sixty_s)
     )
 }
