@@ -32,6 +32,17 @@
 //! | work out a swing test | [`metal::swing`] |
 //! | turn any of it into words, a chart, a page, a document | [`shown`] |
 
+#![cfg_attr(
+    test,
+    allow(
+        clippy::unwrap_used,
+        clippy::expect_used,
+        clippy::panic,
+        clippy::indexing_slicing,
+        reason = "a test stops at the first thing that is not there"
+    )
+)]
+
 pub mod car;
 pub mod integrate;
 pub mod launch;

@@ -1,4 +1,11 @@
 //! How often one launch asks the system for memory.
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "a test stops at the first thing that is not there"
+)]
 
 mod common;
 

@@ -1,7 +1,9 @@
 //! Which flywheel to start with, on the demo cars.
 
-#![expect(
+#![allow(
     clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
     clippy::indexing_slicing,
     reason = "a test stops at the first thing that is not there"
 )]

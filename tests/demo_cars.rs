@@ -1,7 +1,8 @@
 //! The facts of the trade, on the three demo cars: common practice, no source, unless it is said
 //! that only the model says so.
 
-#![expect(
+#![allow(
+    clippy::unwrap_used,
     clippy::expect_used,
     clippy::panic,
     clippy::indexing_slicing,

@@ -1,7 +1,10 @@
 //! Pages: their figures are those of `compare --json` and of the terminal, their words are text.
 
-#![expect(
+#![allow(
     clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
     reason = "a test stops at the first thing that is not there"
 )]
 

@@ -1,7 +1,10 @@
 //! The launches to play with, held against launches of their own.
 
-#![expect(
+#![allow(
+    clippy::unwrap_used,
     clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
     reason = "a test stops at the first thing that is not there"
 )]
 

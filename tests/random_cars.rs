@@ -1,5 +1,11 @@
 //! Laws that hold for any sensible car: random ones, all invented.
-#![expect(clippy::unwrap_used, reason = "helpers of tests may fail as tests do")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "a test stops at the first thing that is not there"
+)]
 
 mod common;
 #[path = "common/random_cases.rs"]

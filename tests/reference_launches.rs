@@ -1,7 +1,8 @@
 //! Whole launches against an implementation of the same model that shares no code with this one
 //! (SciPy's DOP853, rtol 1e-10; see `tests/reference/README.md`).
 
-#![expect(
+#![allow(
+    clippy::unwrap_used,
     clippy::expect_used,
     clippy::panic,
     clippy::indexing_slicing,

@@ -1,8 +1,10 @@
 //! Sweeps, quickest launches, windows and means under scatter against SciPy's (see
 //! `tests/reference/README.md`).
 
-#![expect(
+#![allow(
+    clippy::unwrap_used,
     clippy::expect_used,
+    clippy::panic,
     clippy::indexing_slicing,
     reason = "a test stops at the first thing that is not there"
 )]

@@ -1,7 +1,9 @@
 //! The program itself, run as a user runs it: exit code, standard output and standard error.
 
-#![expect(
+#![allow(
+    clippy::unwrap_used,
     clippy::expect_used,
+    clippy::panic,
     clippy::indexing_slicing,
     reason = "a test stops at the first thing that is not there"
 )]
