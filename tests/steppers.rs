@@ -11,7 +11,7 @@
 
 mod common;
 
-use common::random::cases;
+use common::random::{as_many_as_asked, cases};
 use common::{coupe, rig, rpm};
 use flyheft::car::track::Mark;
 use flyheft::integrate::{Accuracy, Stepper, integrate_leg};
@@ -169,7 +169,7 @@ fn reference_both_steppers_take_the_same_steps_on_the_reference_cars() {
 
 #[test]
 fn reference_both_steppers_take_the_same_steps_on_random_cars() {
-    let cases = cases(300);
+    let cases = cases(as_many_as_asked(300));
     let rigs: Vec<_> = cases
         .iter()
         .map(|case| (rig(&case.car, 0), case.attempt))

@@ -3,7 +3,7 @@
 
 use super::failure::Failure;
 use same_file::is_same_file;
-use std::io::{Error, Write};
+use std::io::{Error, ErrorKind, Write};
 use std::path::{Path, PathBuf};
 use tempfile::{Builder, NamedTempFile, TempPath};
 
@@ -153,6 +153,17 @@ fn not_written(path: &Path, error: &Error) -> Failure {
     )
 }
 
+/// Another program, or another run of this one, was quicker.
+fn came_meanwhile(path: &Path) -> Failure {
+    Failure::said(
+        format!(
+            "{} was written by something else while this run was at work",
+            path.display()
+        ),
+        "that file was left alone; choose another name, or say --force to replace it",
+    )
+}
+
 #[cfg(unix)]
 fn readable_by_all(file: &NamedTempFile) -> std::io::Result<()> {
     use std::os::unix::fs::PermissionsExt;
@@ -185,9 +196,11 @@ impl Staged {
         let failed = |error: Error| not_written(&self.destination.named, &error);
         let real = self.destination.real.clone();
         if !self.destination.replaces {
-            self.beside
-                .persist_noclobber(&real)
-                .map_err(|error| failed(error.error))?;
+            let placed = self.beside.persist_noclobber(&real);
+            placed.map_err(|error| match error.error.kind() {
+                ErrorKind::AlreadyExists => came_meanwhile(&self.destination.named),
+                _ => failed(error.error),
+            })?;
             return Ok(Placed { real, before: None });
         }
         let before = kept_beside(&real).map_err(failed)?;

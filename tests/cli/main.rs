@@ -13,9 +13,12 @@ mod bench;
 mod builders;
 mod commands;
 mod documents;
+#[cfg(unix)]
+mod faults;
 mod files;
 mod fit;
 mod manual;
 mod refusals;
+mod straight_six;
 mod trace;
 mod workshop;

@@ -409,6 +409,12 @@ impl AttemptDraw {
     }
 }
 
+/// So many cases, or as many as a long run asks for (`FLYHEFT_RANDOM_CASES=5000`).
+pub fn as_many_as_asked(usual: usize) -> usize {
+    let asked = std::env::var("FLYHEFT_RANDOM_CASES").ok();
+    asked.and_then(|text| text.parse().ok()).unwrap_or(usual)
+}
+
 /// The same so many cases every time.
 pub fn cases(count: usize) -> Vec<Case> {
     let mut runner = proptest::test_runner::TestRunner::deterministic();
