@@ -174,3 +174,73 @@ fn law_the_same_slips_and_seed_give_the_same_fit() {
     let again = fit(&doubted(), &slips, &question(), &Unwatched).expect("a fit");
     assert_eq!(once.draws, again.draws);
 }
+
+/// A reaction time left in every finish: no values of the car explain it, and the fit says that
+/// most runs do not go with the model.
+#[test]
+fn law_a_reaction_time_left_in_the_finish_is_found_out() {
+    let truth = with(1.13, 0.72).expect("a car");
+    let mut slips = meeting(&truth);
+    for slip in &mut slips {
+        change(slip, Shown::Time(Mark::Ft1320), |time_s| time_s + 0.5);
+    }
+    let fit = fit(&doubted(), &slips, &question(), &Unwatched).expect("a fit");
+    assert!(2 * fit.odd_runs().count() > slips.len(), "{:?}", fit.runs);
+}
+
+/// Slips of a car that is a tenth slower to every mark: most runs are odd, or a value lies at the
+/// end of what the sheet thought possible.
+#[test]
+fn law_slips_of_another_car_are_found_out() {
+    let truth = with(1.16, 0.72).expect("a car");
+    let mut slips = meeting(&truth);
+    for slip in &mut slips {
+        for mark in [Mark::Ft60, Mark::Ft330, Mark::Ft1320] {
+            change(slip, Shown::Time(mark), |time_s| 1.1 * time_s);
+        }
+    }
+    let fit = fit(&doubted(), &slips, &question(), &Unwatched).expect("a fit");
+    let at_its_end = fit.unknowns.iter().any(|unknown| unknown.at_its_end);
+    assert!(
+        at_its_end || 2 * fit.odd_runs().count() > slips.len(),
+        "{:?}",
+        fit.unknowns
+    );
+}
+
+/// Eight copies of one slip leave at least a third of the doubt that one leaves: never more is
+/// learnt from them than from eight runs of their own (1/√8 = 0.35, less what draws are off by).
+#[test]
+fn law_copies_of_one_slip_say_no_more_than_as_many_runs() {
+    let truth = with(1.13, 0.72).expect("a car");
+    let one = slip(&truth, 1, 3000.0, [0.3, -0.2, 0.1]);
+    let left = |slips: &[Slip]| {
+        let fit = fit(&doubted(), slips, &question(), &Unwatched).expect("a fit");
+        fit.unknowns[0].posterior_sd
+    };
+    let copies = vec![one.clone(); 8];
+    let (single, eight) = (left(&[one]), left(&copies));
+    assert!(eight > 0.33 * single, "{eight} {single}");
+}
+
+/// One thread and two give the same draws to the last bit.
+#[test]
+fn law_threads_do_not_change_a_fit() {
+    let truth = with(1.13, 0.72).expect("a car");
+    let slips = [slip(&truth, 1, 3000.0, [0.3, -0.2, 0.1])];
+    let draws = |threads: usize| {
+        let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build();
+        pool.expect("threads")
+            .install(|| fit(&doubted(), &slips, &question(), &Unwatched).expect("a fit"))
+            .draws
+    };
+    assert_eq!(draws(1), draws(2));
+}
+
+fn change(slip: &mut Slip, shown: Shown, by: impl Fn(f64) -> f64) {
+    for figure in &mut slip.figures {
+        if figure.shown == shown {
+            figure.value = by(figure.value);
+        }
+    }
+}

@@ -18,4 +18,6 @@ pub use learnt::{Fit, FitError, FitQuestion, RunFit, Unknown};
 pub use search::fit;
 
 #[cfg(test)]
+mod coverage_tests;
+#[cfg(test)]
 mod fit_tests;
