@@ -54,7 +54,7 @@ fn try_cases(what: &str, few: u64, one: impl Fn(&mut ChaCha8Rng) -> &'static str
         };
         assert!(took < HANGS, "{name} took {took:?}");
         *came_of_it.entry(came).or_default() += 1;
-        if (case + 1 - from) % TOLD_EVERY == 0 {
+        if (case + 1 - from).is_multiple_of(TOLD_EVERY) {
             eprintln!("{name} done: {came_of_it:?}");
         }
     }
