@@ -55,7 +55,7 @@ const open = async (address, { width = 1300, scheme = "light", script = true } =
   await page.setJavaScriptEnabled(script);
   await page.setViewport({ width, height: 900 });
   await page.emulateMediaFeatures([{ name: "prefers-color-scheme", value: scheme }]);
-  await page.goto(address);
+  await page.goto(address, { timeout: LONG_MS });
   return page;
 };
 const seen = async (page, name) => page.screenshot({ path: join(shots, `bench-${name}.png`), fullPage: true });
