@@ -338,6 +338,12 @@ mod tests {
         ] {
             assert!(html.contains(needed), "{needed}");
         }
-        assert!(html.contains("to put right"));
+    }
+
+    /// A section in which something is wrong says so, and is unfolded.
+    #[test]
+    fn law_what_is_wrong_is_counted_at_its_section() {
+        let html = html(&SHEET.replace("mass = \"1120 kg\"", "mass = \"heavy\""));
+        assert!(html.contains("1 to put right"));
     }
 }
