@@ -39,7 +39,7 @@ pub struct Picked<'n> {
 /// ```
 /// use flyheft::sheet::printout::{Picked, look};
 ///
-/// let text = "RPM\tTq corr (Nm)\tTq (Nm)\n2000\t150\t146\n4000\t190\t184\n6000\t170\t165\n";
+/// let text = "RPM\tTq corr (Nm)\tTq (Nm)\n2000\t150\t146\n4000\t190\t184\n5000\t185\t179\n6000\t170\t165\n";
 /// let printout = look("dyno.txt", text, Picked::default());
 /// assert!(printout.curve.is_err(), "two columns can be read as torque");
 /// let torques = printout.columns.iter().filter(|column| column.may_be.contains(&"torque"));
