@@ -46,8 +46,20 @@ fn time(text: &str) -> Result<Positive, String> {
     as_in_a_sheet("flywheel.swing.reaction", time.get()).map(|_| time)
 }
 
+/// Least and most free fall on the ground anywhere, m/s²: 9.76 on high mountains by the equator,
+/// 9.83 at the poles (handbook, from memory), with a margin on either side.
+const FREE_FALL_M_S2: std::ops::RangeInclusive<f64> = 9.70..=9.90;
+
 fn gravity(text: &str) -> Result<Positive, String> {
-    quantity(text, Kind::Acceleration)
+    let gravity = quantity(text, Kind::Acceleration)?;
+    if FREE_FALL_M_S2.contains(&gravity.get()) {
+        return Ok(gravity);
+    }
+    Err(format!(
+        "free fall on the ground is {:.2} to {:.2} m/s² everywhere",
+        FREE_FALL_M_S2.start(),
+        FREE_FALL_M_S2.end()
+    ))
 }
 
 /// A twist in rad from degrees, with or without their sign.
@@ -189,5 +201,20 @@ fn apply(args: &SwingArgs, swung: &mut Swung) {
     }
     if let Some(gravity) = args.gravity {
         measurement.gravity_m_s2 = Measured::exact(gravity.get());
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn law_free_fall_is_that_of_the_ground_we_stand_on() {
+        for place in ["9.78 m/s²", "9.832 m/s²", "32.17 ft/s²"] {
+            assert!(gravity(place).is_ok(), "{place}");
+        }
+        for other in ["98.1 m/s²", "9.81 ft/s²", "1.62 m/s²", "0 m/s²", "9.81"] {
+            assert!(gravity(other).is_err(), "{other}");
+        }
     }
 }

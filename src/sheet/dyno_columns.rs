@@ -100,16 +100,25 @@ pub(super) fn find(
     })
 }
 
-/// Every column by its name, with what it may be read as.
-pub(super) fn roles(table: &CsvTable, units: Option<&[Cell]>) -> Vec<(String, Vec<&'static str>)> {
+/// A column with what it may be read as.
+#[derive(Debug, Clone)]
+pub(super) struct Readable {
+    pub(super) head: Cell,
+    pub(super) has_unit: bool,
+    pub(super) may_be: Vec<&'static str>,
+}
+
+/// Every column, with what it may be read as.
+pub(super) fn readable(table: &CsvTable, units: Option<&[Cell]>) -> Vec<Readable> {
     let heads = table.columns.iter().enumerate();
     let head = |(at, cell)| Head::of(at, cell, units.and_then(|units| units.get(at)));
     let told = heads.map(head).map(|head| {
         let roles = ROLES.iter().filter(|role| head.to_si(**role).is_some());
-        (
-            head.cell.text.clone(),
-            roles.map(|role| role.name()).collect(),
-        )
+        Readable {
+            head: head.cell.clone(),
+            may_be: roles.map(|role| role.name()).collect(),
+            has_unit: head.unit.as_deref().is_some_and(is_of_any_kind),
+        }
     });
     told.collect()
 }
@@ -169,6 +178,12 @@ fn factor(unit: &str, role: Role) -> Option<f64> {
         _ => unit.trim(),
     };
     parse(&format!("1 {plain}"), role.kind()).ok()
+}
+
+/// Whether this is a unit of anything at all; `corr` in a name's brackets is none.
+fn is_of_any_kind(unit: &str) -> bool {
+    let of = |kind: &Kind| parse(&format!("1 {unit}"), *kind).is_ok();
+    is_unit(unit) || Kind::ALL.iter().any(of)
 }
 
 /// Whether this is a unit of anything that a torque file is read for.

@@ -2,7 +2,7 @@
 
 use super::csv_table::{Cell, CsvTable, number, speed_in_range};
 use super::diagnostics::Diagnostics;
-use super::dyno_columns::{self, Column, Columns, Named};
+use super::dyno_columns::{self, Column, Columns, Named, Readable};
 use super::file;
 use super::problem::{FileId, Place, Problem};
 use super::warnings::Warning;
@@ -64,11 +64,11 @@ pub(super) fn read_text(
 }
 
 /// The columns of a torque file's text, each with what it may be read as.
-pub(super) fn columns(text: &str) -> Vec<(String, Vec<&'static str>)> {
+pub(super) fn columns(text: &str) -> Vec<Readable> {
     let aside = Diagnostics::default();
     let file = aside.source("", text);
     table(&aside, file, text).map_or_else(Vec::new, |(table, units)| {
-        dyno_columns::roles(&table, units.as_deref())
+        dyno_columns::readable(&table, units.as_deref())
     })
 }
 

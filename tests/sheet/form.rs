@@ -163,6 +163,7 @@ fn law_every_declared_key_has_one_field_with_a_label() {
 fn law_a_field_shows_what_is_written_and_what_else_is_taken() {
     let text = edited(&[
         ("sliding_share = 0.80", "sliding_share = \"unknown\""),
+        ("\nlift = {", "\n# lift = {"),
         ("capacity = \"330 N·m\"", "capacity = \"330 N·m ± 5 %\""),
     ]);
     let form = form_of(&text);
@@ -594,7 +595,10 @@ proptest! {
 /// A value set is what is read back, whatever the field and whatever stood there.
 #[test]
 fn law_a_value_set_is_read_back_as_that_value() {
-    for sheet in sheets().into_iter().filter(|sheet| sheet != DOTTED) {
+    // One of the three ways to end a line for each sheet: the random test has them all.
+    let each = sheets().into_iter().enumerate();
+    let each = each.filter(|(number, _)| number % 3 == number / 3 % 3);
+    for (_, sheet) in each.filter(|(_, sheet)| !sheet.contains("odd")) {
         for (path, form, _) in fields_with_blanks(&sheet) {
             let mut edited = SheetText::new(&sheet);
             let example = path.declared().unwrap().example;

@@ -17,6 +17,7 @@ mod machining;
 mod mutations;
 mod paper;
 mod parts;
+mod printout;
 #[path = "../common/random_cases.rs"]
 mod random_cases;
 mod ranges;

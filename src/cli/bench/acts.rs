@@ -203,6 +203,7 @@ fn done(bench: &Arc<Bench>, desk: &mut Desk, act: Act, fields: &Fields) -> Resul
                 let picked =
                     |name: &str| Some(fields.get(name).to_owned()).filter(|p| !p.is_empty());
                 (pasted.speed, pasted.torque) = (picked("speed"), picked("torque"));
+                pasted.torque_unit = picked("unit");
             }
             look_at_printout(bench, desk)
         }
@@ -414,7 +415,7 @@ fn look_at_printout(bench: &Bench, desk: &Desk) -> Result<Did, Failure> {
     };
     let picked = pasted.picked();
     let printout = look("the printout", &pasted.text, picked);
-    let part = printout_part(TORQUE_FILE, &printout, (picked.speed, picked.torque))?;
+    let part = printout_part(TORQUE_FILE, &printout, picked)?;
     bench.news.put(part);
     Ok(Did::default())
 }
@@ -422,14 +423,15 @@ fn look_at_printout(bench: &Bench, desk: &Desk) -> Result<Did, Failure> {
 /// Writes the printout beside the sheet under a free name, and has the sheet name it.
 fn use_printout(bench: &Bench, desk: &mut Desk) -> Result<Did, Failure> {
     let pasted = desk.printout.clone().unwrap_or_default();
-    look("the printout", &pasted.text, pasted.picked()).curve?;
+    let printout = look("the printout", &pasted.text, pasted.picked());
+    let columns = Pasted::columns(&printout);
+    printout.curve?;
     let sheet = open_sheet(desk)?.path().to_owned();
     let name = free_name_beside(&sheet, TORQUE_FILE)?;
     let file = sheet.with_file_name(&name);
-    let staged = Destination::look_at(&file, false)?.stage(&pasted.text)?;
+    let staged = Destination::look_at(&file, false)?.stage(&printout.file)?;
     place_all(vec![staged])?;
     let engine = KeyPath::top().key("engine");
-    let columns = pasted.columns();
     change(bench, desk, |sheet| {
         sheet.set(&engine.key("torque_curve"), &name)?;
         sheet.set(&engine.key("torque_columns"), &columns)?;

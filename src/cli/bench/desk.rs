@@ -10,7 +10,7 @@ use super::open_sheet::OpenSheet;
 use super::rate::Rate;
 use super::worker::{Precedence, Worker, lock};
 use flyheft::car::machining::Pass;
-use flyheft::sheet::printout::Picked;
+use flyheft::sheet::printout::{Picked, Printout};
 use flyheft::shown::page::bench::Part;
 use flyheft::study::trial::Trial;
 use std::sync::{Arc, Mutex, MutexGuard};
@@ -57,6 +57,8 @@ pub(super) struct Pasted {
     pub(super) text: String,
     pub(super) speed: Option<String>,
     pub(super) torque: Option<String>,
+    /// Unit of the torque, where the printout says none.
+    pub(super) torque_unit: Option<String>,
 }
 
 impl Pasted {
@@ -64,15 +66,16 @@ impl Pasted {
         Picked {
             speed: self.speed.as_deref(),
             torque: self.torque.as_deref(),
+            torque_unit: self.torque_unit.as_deref(),
         }
     }
 
-    /// The sheet's `torque_columns` for what was picked; empty where nothing was.
-    pub(super) fn columns(&self) -> String {
+    /// The sheet's `torque_columns` for what was picked of a printout; empty where nothing was.
+    pub(super) fn columns(printout: &Printout) -> String {
         let quoted = |(key, name): (&str, &String)| {
             format!("{key} = {}", toml_edit::Value::from(name.as_str()))
         };
-        let picked = [("speed", &self.speed), ("torque", &self.torque)];
+        let picked = [("speed", &printout.speed), ("torque", &printout.torque)];
         let said: Vec<String> = picked
             .into_iter()
             .filter_map(|(key, name)| Some(quoted((key, name.as_ref()?))))

@@ -105,6 +105,16 @@ impl OpenSheet {
 
     /// Writes the text into its file, unless somebody else has changed that.
     pub(super) fn save(&mut self) -> Result<String, Failure> {
+        self.refuse_if_changed()?;
+        let staged = self.stage(&self.path, self.saved.is_some())?;
+        // Writing beside it takes time in which somebody else may have saved.
+        self.refuse_if_changed()?;
+        place_all(vec![staged])?;
+        self.saved = Some(self.text.bytes());
+        Ok(String::from("Saved."))
+    }
+
+    fn refuse_if_changed(&mut self) -> Result<(), Failure> {
         self.look();
         if self.elsewhere {
             return Err(Failure::said(
@@ -112,10 +122,7 @@ impl OpenSheet {
                 "take it as it is now, or save this under another name",
             ));
         }
-        let staged = self.stage(&self.path, self.saved.is_some())?;
-        place_all(vec![staged])?;
-        self.saved = Some(self.text.bytes());
-        Ok(String::from("Saved."))
+        Ok(())
     }
 
     /// Writes the text into a new file beside its own, and goes on with that.

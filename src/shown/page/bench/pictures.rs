@@ -5,13 +5,13 @@ use super::answers::{bare, beside, fragment};
 use super::part::{Fragment, Part};
 use crate::metal::disc::DiscDemand;
 use crate::sheet::Reading;
-use crate::sheet::printout::{PrintedColumn, Printout};
+use crate::sheet::printout::{Picked, PrintedColumn, Printout};
 use crate::shown::drawing::HalfSection;
 use crate::shown::figures;
 use crate::shown::page::drawn::Drawn;
 use crate::shown::page::error::PageError;
 use crate::study::ledger::DiscStanding;
-use crate::units::System;
+use crate::units::{Kind, System};
 use askama::Template;
 
 #[derive(Template)]
@@ -33,6 +33,8 @@ struct Drawings {
 struct PrintoutPart {
     name: String,
     columns: Vec<Column>,
+    /// Units that the torque may be in, where a column has none.
+    units: Vec<(&'static str, Pick)>,
     curve: Option<Drawn>,
     refused: String,
     /// Whether there is a choice to make.
@@ -96,18 +98,18 @@ pub fn pictures(reading: &Reading) -> Result<[Fragment; 2], PageError> {
 pub fn printout_part(
     name: &str,
     printout: &Printout,
-    picked: (Option<&str>, Option<&str>),
+    picked: Picked<'_>,
 ) -> Result<Fragment, PageError> {
     let may_be = |role: &str| {
         let columns = printout.columns.iter();
         columns
-            .filter(|column| column.may_be.contains(&role))
+            .filter(|column| column.has_unit && column.may_be.contains(&role))
             .count()
     };
     let columns = printout.columns.iter().map(|column| Column {
         name: column.name.clone(),
-        speed: pick(column, "speed", picked.0),
-        torque: pick(column, "torque", picked.1),
+        speed: pick(column, "speed", picked.speed),
+        torque: pick(column, "torque", picked.torque),
     });
     let curve = match &printout.curve {
         Ok(curve) => Some(beside(&bare(figures::torque("", curve, System::Metric)))?),
@@ -119,9 +121,17 @@ pub fn printout_part(
     } else {
         String::from("The printout cannot be read yet.")
     };
+    // Columns without a unit are of no matter where the others have the curve.
+    let open = printout.curve.is_err() || picked != Picked::default();
+    let without_unit = open && printout.columns.iter().any(|column| !column.has_unit);
+    let units = Kind::Torque.units().map(|unit| {
+        let chosen = picked.torque_unit == Some(unit.symbol);
+        (unit.symbol, if chosen { Pick::Is } else { Pick::May })
+    });
     let part = PrintoutPart {
+        units: units.filter(|_| without_unit).collect(),
         name: name.to_owned(),
-        choice: may_be("speed") > 1 || may_be("torque") > 1,
+        choice: may_be("speed") > 1 || may_be("torque") > 1 || without_unit,
         columns: columns.collect(),
         curve,
         refused,
