@@ -176,11 +176,12 @@ fn burst_words(check: &DiscCheck) -> String {
     }
 }
 
-/// A speed in rpm in its first two digits.
+/// A speed in rpm in its first two digits, rounded down: a wheel is never told to bear more than
+/// was worked out.
 fn two_digits(speed_rad_s: f64) -> String {
     let rpm = speed_rad_s / RAD_S_PER_RPM;
     let unit = 10_f64.powf(rpm.max(1.0).log10().floor() - 1.0);
-    format!("{:.0} rpm", (rpm / unit).round() * unit)
+    format!("{:.0} rpm", (rpm / unit).floor() * unit)
 }
 
 fn speeds(check: &DiscCheck) -> String {
