@@ -162,9 +162,10 @@ fn done(bench: &Arc<Bench>, desk: &mut Desk, act: Act, fields: &Fields) -> Resul
         Act::Undo => change(bench, desk, |sheet| Ok(sheet.undo())),
         Act::Redo => change(bench, desk, |sheet| Ok(sheet.redo())),
         Act::Save => {
-            let said = open_sheet(desk)?.save()?;
+            let saved = open_sheet(desk)?.save();
+            // Also where it was not: the file may have been found changed.
             bench.news.sheet_changed();
-            Ok(Did::said(said))
+            saved.map(Did::said)
         }
         Act::SaveBeside => {
             let said = open_sheet(desk)?.save_beside()?;
@@ -333,11 +334,13 @@ fn figures(bench: &Bench, desk: &mut Desk, fields: &Fields) -> Result<Did, Failu
 
 fn autosave(bench: &Bench, desk: &mut Desk, on: bool) -> Result<Did, Failure> {
     desk.autosave = on;
-    bench.news.sheet_changed();
     if !on {
+        bench.news.sheet_changed();
         return Ok(Did::said("Saved only when asked."));
     }
-    open_sheet(desk)?.save()?;
+    let saved = open_sheet(desk)?.save();
+    bench.news.sheet_changed();
+    saved?;
     Ok(Did::said("Every change is saved as it is made."))
 }
 

@@ -88,6 +88,12 @@ impl Pasted {
     }
 }
 
+/// Threads that studies run on: one processor is left to the server and the browser, as long as
+/// there is more than one.
+pub(super) fn threads_for_studies() -> usize {
+    std::thread::available_parallelism().map_or(1, |all| all.get().saturating_sub(1).max(1))
+}
+
 impl Bench {
     /// A bench with nothing on it.
     ///
@@ -103,6 +109,7 @@ impl Bench {
         let last = Arc::clone(&tried);
         // Threads of its own: those that others wait on would never get to it.
         let pool = rayon::ThreadPoolBuilder::new()
+            .num_threads(threads_for_studies())
             .build()
             .map_err(std::io::Error::other)?;
         Ok(Arc::new(Self {
@@ -173,7 +180,12 @@ impl Bench {
             Trial::of_wheel(place.unwrap_or_default())
         };
         let trial = desk.trial.unwrap_or_else(fitted);
-        self.news.stand(&OF_THE_SLIDERS, Standing::Computing);
+        // The launch itself is there before a mark that it is awaited could be seen.
+        let awaited = match trial.launch_speed_rad_s {
+            Some(_) => OF_THE_SLIDERS.split_at(1).1,
+            None => &OF_THE_SLIDERS[..],
+        };
+        self.news.stand(awaited, Standing::Computing);
         self.sliders.give(TrialJob { reading, trial });
     }
 

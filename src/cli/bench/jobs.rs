@@ -34,6 +34,8 @@ pub(super) const OF_THE_SHEET: [Part; 6] = [
 ];
 /// The answers to the sliders.
 pub(super) const OF_THE_SLIDERS: [Part; 3] = [Part::Tried, Part::TriedAround, Part::TriedOnAverage];
+/// A finger on its way moves again within this time; what takes longer than a picture waits for it.
+const FINGER_RESTS: Duration = Duration::from_millis(60);
 /// Launches drawn for a wheel as cut: its average is looked at, not decided by.
 const DRAWS_AS_CUT: usize = 512;
 
@@ -197,6 +199,9 @@ fn slider_stages(
         Some(speed) => Some(launch(car, trial, &tried_car, speed, (watch, news, last))?),
         None => None,
     };
+    if first.is_some() {
+        watch.rest(FINGER_RESTS);
+    }
     let Some(around) = tried_car.around(watch)? else {
         return Ok(());
     };

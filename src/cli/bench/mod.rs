@@ -14,6 +14,7 @@ mod worker;
 
 use super::failure::Failure;
 use super::output::say;
+use axum::serve::ListenerExt as _;
 use clap::Args;
 use desk::Bench;
 use guard::Doorkeeper;
@@ -37,6 +38,10 @@ pub(super) fn run(args: &BenchArgs) -> Result<(), Failure> {
         .enable_all()
         .build()
         .map_err(|error| no_bench(&error))?;
+    // Refused only where it was asked for before, which nobody has.
+    let _ = rayon::ThreadPoolBuilder::new()
+        .num_threads(desk::threads_for_studies())
+        .build_global();
     let served = runtime.block_on(serve(args));
     // What is still being computed ends with the program; a file being saved is in place or not.
     runtime.shutdown_background();
@@ -63,6 +68,8 @@ async fn serve(args: &BenchArgs) -> Result<(), Failure> {
     if !args.no_open && open::that_detached(&page).is_err() {
         say("no browser could be opened: copy the address into one\n");
     }
+    // A picture that follows a finger does not wait for the last one to be acknowledged.
+    let listener = listener.tap_io(|line| drop(line.set_nodelay(true)));
     let serving = axum::serve(listener, server::router(&bench)).into_future();
     let ending = std::pin::pin!(end.notified());
     match futures_util::future::select(std::pin::pin!(serving), ending).await {

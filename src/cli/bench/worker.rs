@@ -3,6 +3,7 @@
 use flyheft::study::Progress;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::sync::{Arc, Condvar, Mutex, MutexGuard, PoisonError};
+use std::time::Duration;
 
 /// How a job ended.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -69,21 +70,58 @@ pub(super) fn lock<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
     mutex.lock().unwrap_or_else(PoisonError::into_inner)
 }
 
+/// Whether a job is to stop, for those who ask and for those who wait.
+#[derive(Debug, Default)]
+struct Bell {
+    rung: AtomicBool,
+    waiting: Mutex<()>,
+    heard: Condvar,
+}
+
+impl Bell {
+    fn ring(&self) {
+        let waiting = lock(&self.waiting);
+        self.rung.store(true, Ordering::Relaxed);
+        drop(waiting);
+        self.heard.notify_all();
+    }
+
+    fn is_rung(&self) -> bool {
+        self.rung.load(Ordering::Relaxed)
+    }
+
+    /// Waits for it, at most so long.
+    fn wait(&self, longest: Duration) {
+        let waiting = lock(&self.waiting);
+        // Rung or not, whoever waited looks.
+        let _ = self
+            .heard
+            .wait_timeout_while(waiting, longest, |()| !self.is_rung());
+    }
+}
+
 /// Stops a study when something newer is wanted, and lets others go before it.
 #[derive(Debug, Clone)]
 pub(super) struct Watch {
-    stopped: Arc<AtomicBool>,
+    bell: Arc<Bell>,
     after: Option<Arc<Precedence>>,
+}
+
+impl Watch {
+    /// Rests for something newer to come, and no longer than until it does.
+    pub(super) fn rest(&self, longest: Duration) {
+        self.bell.wait(longest);
+    }
 }
 
 impl Progress for Watch {
     fn stopped(&self) -> bool {
         if let Some(after) = &self.after
-            && !self.stopped.load(Ordering::Relaxed)
+            && !self.bell.is_rung()
         {
             after.wait();
         }
-        self.stopped.load(Ordering::Relaxed)
+        self.bell.is_rung()
     }
 }
 
@@ -94,7 +132,7 @@ pub(super) struct Running(Watch);
 impl Running {
     pub(super) fn new() -> Self {
         Self(Watch {
-            stopped: Arc::default(),
+            bell: Arc::default(),
             after: None,
         })
     }
@@ -107,7 +145,7 @@ impl Running {
 
 impl Drop for Running {
     fn drop(&mut self) {
-        self.0.stopped.store(true, Ordering::Relaxed);
+        self.0.bell.ring();
     }
 }
 
@@ -185,7 +223,7 @@ impl<J: Send + 'static> Worker<J> {
 
 fn stop<J>(desk: &Desk<J>) {
     if let Some(running) = &desk.running {
-        running.stopped.store(true, Ordering::Relaxed);
+        running.bell.ring();
     }
 }
 
@@ -212,7 +250,7 @@ fn wait_for<J>(shared: &Shared<J>, after: Option<&Arc<Precedence>>) -> (J, Watch
     loop {
         if let Some(next) = desk.next.take() {
             let watch = Watch {
-                stopped: Arc::default(),
+                bell: Arc::default(),
                 after: after.cloned(),
             };
             desk.running = Some(watch.clone());
@@ -229,7 +267,6 @@ fn wait_for<J>(shared: &Shared<J>, after: Option<&Arc<Precedence>>) -> (J, Watch
 mod tests {
     use super::*;
     use std::sync::mpsc::channel;
-    use std::time::Duration;
 
     /// Far longer than any of these steps takes, and short enough to fail by.
     const LONG: Duration = Duration::from_secs(20);
@@ -261,6 +298,24 @@ mod tests {
         assert_eq!(told.recv_timeout(LONG), Ok(9));
         until(|| worker.is_idle());
         assert_eq!(worker.counts(), [2, 1, 1]);
+    }
+
+    /// A job at rest is woken by a newer one, not by its own patience.
+    #[test]
+    fn law_who_rests_is_woken_by_something_newer() {
+        let (tell, told) = channel();
+        let worker = Worker::new("test", None, move |job: u32, watch: &Watch| {
+            let _ = tell.send(job);
+            if job == 1 {
+                watch.rest(Duration::MAX);
+            }
+            Ended::Finished
+        })
+        .expect("a thread");
+        worker.give(1);
+        assert_eq!(told.recv_timeout(LONG), Ok(1));
+        worker.give(2);
+        assert_eq!(told.recv_timeout(LONG), Ok(2));
     }
 
     #[test]

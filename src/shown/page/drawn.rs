@@ -17,6 +17,7 @@ const PHONE: (u32, u32) = (308, 340);
 const WIDE: (u32, u32) = (704, 430);
 /// Width and height beside a form on a wide screen, px: the room that its column leaves at the
 /// width where the page goes into two columns.
+#[cfg(feature = "bench")]
 const BESIDE_A_FORM: (u32, u32) = (560, 380);
 
 impl Drawn {
