@@ -236,6 +236,20 @@ await until("the cut is launched", async () => (await status(page)).idle);
 check(/kg/.test(await text(page, "#part-lathe")), "mass and inertia of what is left are told");
 await accessible(page, "with a cut");
 await seen(page, "cut");
+// The same with the mouse, drawn on the half section: from the axis outwards 60 to 80 mm, 3 mm deep.
+const drawing = await page.$("#part-lathe .chart.wide svg");
+await drawing.scrollIntoView();
+const [axisY, leftX, pxPerMm] = await drawing.evaluate((svg) => {
+  const { axis, pxPerMm } = svg.parentElement.dataset, toScreen = svg.getScreenCTM();
+  return [new DOMPoint(0, Number(axis)).matrixTransform(toScreen).y, svg.getBoundingClientRect().left + 60, Number(pxPerMm) * toScreen.d];
+});
+await page.mouse.move(leftX, axisY - 60 * pxPerMm);
+await page.mouse.down();
+await page.mouse.move(leftX + 3 * pxPerMm, axisY - 80 * pxPerMm, { steps: 4 });
+const dragged = await page.$$eval("#cut-from, #cut-to, #cut-depth, #cut-face", (all) => all.map((e) => e.value));
+check(dragged.join("; ") === "120 mm; 160 mm; 3 mm; engine", `a drag on the drawing is a band: ${dragged.join("; ")}`);
+await page.mouse.up();
+await until("the dragged cut is drawn", async () => /120 to 160 mm|120 mm to 160 mm|Ø ?120/.test(await text(page, "#part-lathe")));
 
 // Slips in, decision after.
 await page.$eval("#slips", (e) => { e.value = "launch_rpm,sixty_foot_s\n2200,2.16\n2300,2.15\n2150,2.17\n"; e.form.requestSubmit(); });

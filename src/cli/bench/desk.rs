@@ -192,9 +192,15 @@ impl Bench {
     /// What is cut has changed, or the sheet under it.
     pub(super) fn lathe_changed(&self, desk: &Desk) {
         let reading = desk.sheet.as_ref().and_then(OpenSheet::reading);
-        if let (Some(reading), Some((wheel, passes))) = (reading, &desk.cut) {
+        let Some(reading) = reading else { return };
+        // Nothing asked for yet: a wheel as it is, to draw a cut on.
+        let cut = desk.cut.clone().or_else(|| {
+            let mut wheels = reading.car.flywheels.all().iter();
+            let drawn = wheels.position(|wheel| wheel.part.built_up().is_some())?;
+            Some((drawn, vec![]))
+        });
+        if let Some((wheel, passes)) = cut {
             self.news.stand(&[Part::Lathe], Standing::Computing);
-            let (wheel, passes) = (*wheel, passes.clone());
             self.lathe.give(LatheJob {
                 reading,
                 wheel,

@@ -15,6 +15,7 @@ mod sheet;
 mod stress;
 
 pub use half_section::{DrawnCut, HalfSection};
+pub use sheet::HalfSectionScale;
 
 #[cfg(test)]
 pub(super) mod samples;

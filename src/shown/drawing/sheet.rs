@@ -12,12 +12,32 @@ use crate::shown::pens::{Anchor, ChartError, Colour, Drawn, Pen, Picture, Px, Ty
 use crate::study::ledger::DiscStanding;
 use crate::units::System;
 
+/// Where the crank's axis lies on a half section, and how large its metal is drawn.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct HalfSectionScale {
+    /// The axis, px from the top.
+    pub axis_px: f64,
+    /// Drawn px a metre.
+    pub px_per_m: f64,
+}
+
+/// A drawing with its scale.
+type Scaled = (String, HalfSectionScale);
+
 impl HalfSection<'_> {
     /// The drawing as SVG; `None` where the sections overlap, so that there is no one shape.
     ///
     /// # Errors
     /// [`ChartError`] if the drawing library fails; no flywheel does that.
     pub fn svg(&self, system: System) -> Option<Result<String, ChartError>> {
+        self.scaled(system).map(unscaled)
+    }
+
+    /// The drawing as [`HalfSection::svg`] makes it, with its scale.
+    ///
+    /// # Errors
+    /// As [`HalfSection::svg`].
+    pub fn scaled(&self, system: System) -> Option<Result<Scaled, ChartError>> {
         self.drawn(system, Form::Wide)
     }
 
@@ -26,10 +46,18 @@ impl HalfSection<'_> {
     /// # Errors
     /// As [`HalfSection::svg`].
     pub fn svg_for_phone(&self, system: System) -> Option<Result<String, ChartError>> {
+        self.scaled_for_phone(system).map(unscaled)
+    }
+
+    /// The drawing as [`HalfSection::svg_for_phone`] makes it, with its scale.
+    ///
+    /// # Errors
+    /// As [`HalfSection::svg`].
+    pub fn scaled_for_phone(&self, system: System) -> Option<Result<Scaled, ChartError>> {
         self.drawn(system, Form::Phone)
     }
 
-    fn drawn(&self, system: System, form: Form) -> Option<Result<String, ChartError>> {
+    fn drawn(&self, system: System, form: Form) -> Option<Result<Scaled, ChartError>> {
         let steps: Vec<&CutStep> = self.cuts.iter().map(|cut| cut.step).collect();
         let shape = Shape::of(self.part, &steps)?;
         let checked = self.disc.check().is_some()
@@ -46,7 +74,11 @@ impl HalfSection<'_> {
             title: &format!("Half section of \"{}\"", self.name),
             description: &self.described(system),
         };
-        Some(picture.svg(|pen| {
+        let scale = HalfSectionScale {
+            axis_px: paper.axis_px,
+            px_per_m: paper.px_per_m,
+        };
+        let svg = picture.svg(|pen| {
             self.head(pen, &paper)?;
             draw_metal(pen, &paper, &shape)?;
             self.fastened(pen, &paper, &shape)?;
@@ -57,7 +89,8 @@ impl HalfSection<'_> {
                 self.stress(pen, &paper)?;
             }
             legend.draw(pen, legend_px)
-        }))
+        });
+        Some(svg.map(|svg| (svg, scale)))
     }
 
     fn head(&self, pen: &Pen<'_>, paper: &Paper) -> Drawn {
@@ -93,4 +126,8 @@ impl HalfSection<'_> {
             self.part.material().yield_pa.map(Into::into),
         )
     }
+}
+
+fn unscaled(drawn: Result<Scaled, ChartError>) -> Result<String, ChartError> {
+    drawn.map(|(svg, _)| svg)
 }

@@ -3,7 +3,7 @@
 use super::answers::{bare, beside, fragment};
 use super::part::{Fragment, Part};
 use crate::sheet::Reading;
-use crate::shown::drawing::HalfSection;
+use crate::shown::drawing::{HalfSection, HalfSectionScale};
 use crate::shown::figures::{self, Stressed};
 use crate::shown::page::drawn::Drawn;
 use crate::shown::page::error::PageError;
@@ -16,13 +16,33 @@ use askama::Template;
 #[derive(Template)]
 #[template(path = "bench/lathe.html", config = "src/shown/page/askama.toml")]
 struct Lathe {
-    drawing: Option<Drawn>,
+    drawing: Option<[OnScreen; 2]>,
     answers: Vec<PageSection>,
     details: Vec<PageSection>,
     stress: Option<Drawn>,
     cautions: &'static [&'static str],
     awaited: &'static str,
     refused: String,
+}
+
+/// A half section and its scale: whoever drags on it means metal.
+struct OnScreen {
+    screen: &'static str,
+    svg: String,
+    axis_px: f64,
+    px_per_mm: f64,
+}
+
+impl OnScreen {
+    fn new(screen: &'static str, (svg, scale): (String, HalfSectionScale)) -> Self {
+        const MM_PER_M: f64 = 1000.0;
+        Self {
+            screen,
+            svg,
+            axis_px: scale.axis_px,
+            px_per_mm: scale.px_per_m / MM_PER_M,
+        }
+    }
 }
 
 /// The wheel with its passes made; `launched` once it is known what they do at the strip.
@@ -36,11 +56,11 @@ pub fn lathe(
     system: System,
 ) -> Result<Fragment, PageError> {
     let half = HalfSection::of(&reading.car.title, cutting, system);
-    let drawing = match (half.svg_for_phone(system), half.svg(system)) {
-        (Some(phone), Some(wide)) => Some(Drawn {
-            phone: phone?,
-            wide: wide?,
-        }),
+    let drawing = match (half.scaled_for_phone(system), half.scaled(system)) {
+        (Some(phone), Some(wide)) => Some([
+            OnScreen::new("phone", phone?),
+            OnScreen::new("wide", wide?),
+        ]),
         _ => None,
     };
     let stressed = Stressed::of(cutting);

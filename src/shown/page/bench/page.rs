@@ -14,12 +14,13 @@ use askama::Template;
 const BENCH_STYLE: &str = include_str!("../templates/bench/bench.css");
 
 /// The script, a module a file, each after those that it takes from.
-const MODULES: [&str; 6] = [
+const MODULES: [&str; 7] = [
     include_str!("../templates/bench/link.js"),
     include_str!("../templates/bench/parts.js"),
     include_str!("../templates/bench/sheet.js"),
     include_str!("../templates/bench/sliders.js"),
     include_str!("../templates/bench/files.js"),
+    include_str!("../templates/bench/lathe.js"),
     include_str!("../templates/bench/main.js"),
 ];
 

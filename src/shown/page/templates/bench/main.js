@@ -3,6 +3,7 @@ import { place } from "./parts.js";
 import { lookAtSheet, takeFields, takeForms } from "./sheet.js";
 import { putSliders, takeSliders } from "./sliders.js";
 import { takeFiles, takePrintout } from "./files.js";
+import { takeLathe } from "./lathe.js";
 
 for (const only of document.querySelectorAll(".needs-script")) only.hidden = false;
 document.documentElement.classList.add("has-script");
@@ -12,6 +13,7 @@ if (document.getElementById("form")) {
   takeFields();
   takeSliders();
   takePrintout();
+  takeLathe();
   const look = newestOnly(async () => putSliders((await lookAtSheet())?.sliders));
   listen(({ sheet, sliders, parts }) => {
     parts.forEach(place);
