@@ -6,6 +6,7 @@ use super::{LAUNCH_CAUTION, percent, rpm, seconds};
 use crate::car::season::Counts;
 use crate::sheet::{Reading, keys};
 use crate::study::decide::metal_left::{FLAT_S, MetalLeft};
+use crate::study::decide::verdict::RunnerUp;
 use crate::study::decide::{Decision, WheelDecision};
 use crate::units::{Kind, System};
 
@@ -58,11 +59,9 @@ pub(in crate::shown) fn verdict(decision: &Decision) -> Vec<String> {
     }
     let mut said = vec![start(decision)];
     said.extend(at_worst(decision));
-    said.push(format!(
-        "{} {}",
-        how_sure(decision),
-        change_of_mind(decision)
-    ));
+    let so_sure = [how_sure(decision), change_of_mind(decision)];
+    said.push(so_sure.join(" ").trim().to_owned());
+    said.retain(|words| !words.is_empty());
     said
 }
 
@@ -104,32 +103,41 @@ fn thousandths(low_s: f64, high_s: f64) -> String {
 
 fn start(decision: &Decision) -> String {
     let verdict = &decision.verdict;
-    let start = name(decision, verdict.start_with);
-    let season = &decision.question.season;
     if verdict.leave_metal_on {
-        let shown = format!(
-            "{} launches with each would not show less than {}",
-            season.launches,
-            milliseconds(verdict.shown_by_slips_s)
-        );
-        let gain_s = verdict.gain_over_fitted_s;
-        return if verdict.fitted != Some(verdict.start_with) {
-            format!(
-                "Leave the metal on: on paper \"{start}\" is {} a launch quicker than the fitted wheel, but {shown}.",
-                milliseconds(gain_s)
-            )
-        } else if gain_s < NOTHING_S {
-            format!(
-                "Leave the metal on and start with \"{start}\": on average no other wheel gains anything over it."
-            )
-        } else {
-            format!(
-                "Leave the metal on and start with \"{start}\": the best of the others gains {} a launch, and {shown}.",
-                milliseconds(gain_s)
-            )
-        };
+        return stays(decision);
     }
-    format!("Start with \"{start}\".")
+    format!("Start with \"{}\".", name(decision, verdict.start_with))
+}
+
+/// The fitted wheel stays as it is: what is to be had elsewhere, and that no season shows it.
+fn stays(decision: &Decision) -> String {
+    let verdict = &decision.verdict;
+    let season = &decision.question.season;
+    let fitted = name(decision, verdict.fitted.unwrap_or(verdict.start_with));
+    let better = match season.counts {
+        Counts::QuickToSixtyFeet | Counts::QuickToQuarterMile => "quicker",
+        Counts::Steady => "steadier",
+    };
+    if verdict.gain_over_fitted_s < NOTHING_S {
+        return format!(
+            "Leave the metal on, keep \"{fitted}\": on average no other wheel is any {better}."
+        );
+    }
+    format!(
+        "Leave the metal on, keep \"{fitted}\": on paper \"{}\" is {} a launch {better}, but {} launches with each would not show less than {}.",
+        best_on_average(decision),
+        milliseconds(verdict.gain_over_fitted_s),
+        season.launches,
+        milliseconds(verdict.shown_by_slips_s)
+    )
+}
+
+/// The flywheel that loses least on average over what the sheet does not know.
+fn best_on_average(decision: &Decision) -> &str {
+    let wheels = decision.wheels.iter();
+    wheels
+        .min_by(|a, b| a.loss_mean_s.total_cmp(&b.loss_mean_s))
+        .map_or("–", |wheel| &wheel.name)
 }
 
 /// What the start and the others lose in the worst 1 in 20.
@@ -154,6 +162,9 @@ fn how_sure(decision: &Decision) -> String {
     let Some(next) = &verdict.runner_up else {
         return String::new();
     };
+    if verdict.leave_metal_on && verdict.fitted != Some(verdict.start_with) {
+        return changed_all_the_same(decision, next);
+    }
     if verdict.sure {
         return format!(
             "Sure: any other start costs at least {} a launch more over the season.",
@@ -173,6 +184,23 @@ fn how_sure(decision: &Decision) -> String {
             name(decision, next.wheel),
             percent(next.regret_share)
         )
+    }
+}
+
+/// What to take where the fitted wheel is to stay, and somebody changes it for the little there
+/// is to gain.
+fn changed_all_the_same(decision: &Decision, next: &RunnerUp) -> String {
+    let verdict = &decision.verdict;
+    let [start, other] = [verdict.start_with, next.wheel].map(|wheel| name(decision, wheel));
+    let undecided = next.behind_interval_s.low <= 0.0;
+    match (undecided, verdict.fitted == Some(next.wheel)) {
+        (false, _) => format!("If it is changed all the same, then to \"{start}\"."),
+        (true, true) => format!(
+            "If it is changed all the same, then to \"{start}\": whether that is any better is within the error of the draws."
+        ),
+        (true, false) => format!(
+            "If it is changed all the same, then to \"{start}\" or \"{other}\": between those two it is undecided."
+        ),
     }
 }
 

@@ -57,10 +57,9 @@ pub fn lathe(
 ) -> Result<Fragment, PageError> {
     let half = HalfSection::of(&reading.car.title, cutting, system);
     let drawing = match (half.scaled_for_phone(system), half.scaled(system)) {
-        (Some(phone), Some(wide)) => Some([
-            OnScreen::new("phone", phone?),
-            OnScreen::new("wide", wide?),
-        ]),
+        (Some(phone), Some(wide)) => {
+            Some([OnScreen::new("phone", phone?), OnScreen::new("wide", wide?)])
+        }
         _ => None,
     };
     let stressed = Stressed::of(cutting);
