@@ -2,7 +2,7 @@
 
 use super::acts;
 use super::desk::{Bench, Desk};
-use super::news::Since;
+use super::news::{Since, Standing};
 use super::server::fields;
 use super::worker::{Running, lock};
 use crate::cli::card::worked_out;
@@ -279,7 +279,11 @@ fn event(bench: &Bench, since: &Since) -> Event {
             .map(|(part, kept)| PartNow {
                 id: part.id(),
                 standing: kept.standing.id(),
-                html: &kept.html,
+                // What only waits for its successor stands on the page already.
+                html: match kept.standing {
+                    Standing::Fresh => &kept.html,
+                    Standing::Computing | Standing::Stale => "",
+                },
                 said: &kept.said,
             })
             .collect(),

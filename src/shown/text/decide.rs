@@ -172,7 +172,13 @@ fn how_sure(decision: &Decision) -> String {
         );
     }
     let behind = milliseconds(next.behind_s);
-    if next.behind_interval_s.low <= 0.0 {
+    let undecided = next.behind_interval_s.low <= 0.0;
+    if undecided && verdict.leave_metal_on {
+        format!(
+            "\"{}\" may be as good ({behind} a launch behind over the season, within the error of the draws), but metal cut off never comes back.",
+            name(decision, next.wheel)
+        )
+    } else if undecided {
         format!(
             "Undecided which to start with, \"{}\" or \"{}\": that costs {behind} a launch more over the season, within the error of the draws.",
             name(decision, verdict.start_with),
