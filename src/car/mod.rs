@@ -29,6 +29,7 @@ pub mod lift;
 pub mod logged_run;
 pub mod machining;
 pub mod material;
+pub mod meeting;
 pub mod practice;
 pub mod reciprocating;
 #[cfg(test)]
@@ -191,6 +192,8 @@ pub struct Car {
     pub driver: driver::Driver,
     /// The track on the day.
     pub track: track::Track,
+    /// Meetings whose slips there are.
+    pub meetings: Vec<meeting::Meeting>,
     /// What the builder decides for.
     pub season: season::Season,
 }

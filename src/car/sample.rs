@@ -43,6 +43,7 @@ pub(crate) fn wheel(name: &str, inertia_kg_m2: f64) -> Flywheel {
 pub(crate) fn live_axle_saloon() -> Car {
     Car {
         title: "Live axle, open differential (invented)".into(),
+        meetings: Vec::new(),
         season: super::season::Season::default(),
         engine: engine(),
         crank_side: vec![

@@ -59,6 +59,8 @@ pub struct Slip {
     pub row: usize,
     /// Place of its flywheel among the sheet's.
     pub wheel: usize,
+    /// Place of its meeting among the sheet's; `None` for the track as it stands.
+    pub meeting: Option<usize>,
     /// Launch speed as read, rad/s; `None` where nobody knows.
     pub launch_speed_rad_s: Option<f64>,
     /// What the slip shows; at least one figure, or a log.

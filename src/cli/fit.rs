@@ -59,7 +59,7 @@ pub(super) fn run(args: &FitArgs) -> Result<(), Failure> {
     }
     let system = args.units.into();
     let reading = output.read(&args.sheet, system)?;
-    let slips = slips::read(&args.slips, &reading.car.flywheels)?;
+    let slips = slips::read(&args.slips, &reading.car)?;
     output.spare(&slips.files)?;
     let progress = TerminalProgress::new(args.quiet);
     let question = FitQuestion {

@@ -44,6 +44,7 @@ pub mod keys;
 mod lift;
 mod machining;
 mod material;
+mod meetings;
 mod named_keys;
 mod other_track;
 pub mod part_file;
@@ -80,6 +81,7 @@ pub use warnings::{PartWarning, PlacedWarning, Warning};
 
 use crate::car::Car;
 use crate::car::doubt::DoubtedCar;
+use crate::car::meeting::Meeting;
 use crate::units::{Kind, upsets_a_screen};
 use diagnostics::{Diagnostics, Outcome};
 use keys::Key;
@@ -268,6 +270,7 @@ fn read_car(
         t.finish();
         track
     };
+    let meetings = read_meetings(&top);
     let t = section(&top, sections::SEASON, &mut Vec::new());
     let season = season::read(&t);
     t.finish();
@@ -290,10 +293,18 @@ fn read_car(
         tyre: tyre?,
         driver: driver?,
         track: track?,
+        meetings: meetings?,
         season: season?,
     };
     check_clutch(diagnostics, &car, clutch_place.as_ref());
     Some(car)
+}
+
+/// A sheet need not have any.
+fn read_meetings(top: &TableReader<'_>) -> Option<Vec<Meeting>> {
+    let there = top.has(sections::MEETING) || top.misspelt(sections::MEETING).is_some();
+    let entries = there.then(|| entries(top, sections::MEETING, &mut Vec::new()));
+    meetings::read(top.diagnostics, entries.unwrap_or_default())
 }
 
 /// What a fit has learnt stands in place of the doubts that the sheet has of the same values.

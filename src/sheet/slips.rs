@@ -6,9 +6,10 @@ use super::file;
 use super::problem::{FileId, Place, Problem, Refusal};
 use super::trace_file;
 use super::unknown_key::nearest;
-use crate::car::Flywheels;
+use crate::car::meeting::Meeting;
 use crate::car::slip::{Shown, Slip, SlipFigure};
 use crate::car::track::Mark;
+use crate::car::{Car, Flywheels};
 use crate::units::{self, Kind, RPM, Unit, quote};
 use std::path::{Path, PathBuf};
 
@@ -96,10 +97,10 @@ pub struct Slips {
 ///
 /// # Errors
 /// With everything that is wrong in the file.
-pub fn read(path: &Path, wheels: &Flywheels) -> Result<Slips, Refusal> {
+pub fn read(path: &Path, car: &Car) -> Result<Slips, Refusal> {
     let diagnostics = Diagnostics::default();
     let opened = file::read_itself(&diagnostics, path, file::TABLE_LIMIT_BYTES);
-    let runs = opened.and_then(|(file, text)| table(&diagnostics, file, &text, wheels, path));
+    let runs = opened.and_then(|(file, text)| table(&diagnostics, file, &text, car, path));
     let mut slips = close(diagnostics, runs)?;
     slips.files.insert(0, path.to_owned());
     Ok(slips)
@@ -109,10 +110,10 @@ pub fn read(path: &Path, wheels: &Flywheels) -> Result<Slips, Refusal> {
 ///
 /// # Errors
 /// As [`read`].
-pub fn read_text(path: &Path, text: &str, wheels: &Flywheels) -> Result<Slips, Refusal> {
+pub fn read_text(path: &Path, text: &str, car: &Car) -> Result<Slips, Refusal> {
     let diagnostics = Diagnostics::default();
     let file = diagnostics.source(&path.display().to_string(), text);
-    let runs = table(&diagnostics, file, text, wheels, path);
+    let runs = table(&diagnostics, file, text, car, path);
     close(diagnostics, runs)
 }
 
@@ -120,11 +121,11 @@ fn table(
     diagnostics: &Diagnostics,
     file: FileId,
     text: &str,
-    wheels: &Flywheels,
+    car: &Car,
     path: &Path,
 ) -> Option<Vec<Slip>> {
     let table = CsvTable::parse(diagnostics, file, text, "launch_rpm,sixty_foot_s")?;
-    Some(runs(diagnostics, &table, wheels, path))
+    Some(runs(diagnostics, &table, car, path))
 }
 
 fn close(diagnostics: Diagnostics, runs: Option<Vec<Slip>>) -> Result<Slips, Refusal> {
@@ -138,7 +139,7 @@ fn close(diagnostics: Diagnostics, runs: Option<Vec<Slip>>) -> Result<Slips, Ref
     }
 }
 
-fn runs(diagnostics: &Diagnostics, table: &CsvTable, wheels: &Flywheels, path: &Path) -> Vec<Slip> {
+fn runs(diagnostics: &Diagnostics, table: &CsvTable, car: &Car, path: &Path) -> Vec<Slip> {
     let known: Vec<&'static str> = [WHEEL, LAUNCH, TRACE, REMARK, MEETING]
         .into_iter()
         .chain(COLUMNS.iter().map(|column| column.name))
@@ -148,7 +149,7 @@ fn runs(diagnostics: &Diagnostics, table: &CsvTable, wheels: &Flywheels, path: &
         .rows
         .iter()
         .enumerate()
-        .filter_map(|(index, row)| run(diagnostics, table, wheels, path, (index + 1, row)))
+        .filter_map(|(index, row)| run(diagnostics, table, car, path, (index + 1, row)))
         .collect();
     if runs.is_empty() && diagnostics.problem_count() == 0 {
         diagnostics.problem(
@@ -162,7 +163,7 @@ fn runs(diagnostics: &Diagnostics, table: &CsvTable, wheels: &Flywheels, path: &
 fn run(
     diagnostics: &Diagnostics,
     table: &CsvTable,
-    wheels: &Flywheels,
+    car: &Car,
     path: &Path,
     (row, cells): (usize, &[Cell]),
 ) -> Option<Slip> {
@@ -170,6 +171,7 @@ fn run(
         let at = table.column(name)?;
         cells.get(at).filter(|cell| !cell.text.is_empty())
     };
+    let wheels = &car.flywheels;
     let wheel = match cell(WHEEL) {
         Some(cell) => wheel_of(diagnostics, cell, wheels)?,
         None => wheels.all().iter().position(|wheel| {
@@ -177,6 +179,10 @@ fn run(
                 .fitted()
                 .is_some_and(|fitted| fitted.name() == wheel.name())
         })?,
+    };
+    let meeting = match cell(MEETING) {
+        Some(cell) => meeting_of(diagnostics, cell, &car.meetings)?,
+        None => None,
     };
     let launch_speed_rad_s = match cell(LAUNCH) {
         Some(cell) => Some(engine_speed(diagnostics, LAUNCH, cell)?),
@@ -210,6 +216,7 @@ fn run(
     Some(Slip {
         row,
         wheel,
+        meeting,
         launch_speed_rad_s,
         figures,
         log,
@@ -218,18 +225,39 @@ fn run(
 }
 
 fn wheel_of(diagnostics: &Diagnostics, cell: &Cell, wheels: &Flywheels) -> Option<usize> {
-    let names = || wheels.all().iter().map(crate::car::Flywheel::name);
-    let found = names().position(|name| name == cell.text);
+    let names: Vec<&str> = wheels
+        .all()
+        .iter()
+        .map(crate::car::Flywheel::name)
+        .collect();
+    named(diagnostics, cell, "flywheel", &names)
+}
+
+/// The meeting of a slip. A sheet without meetings takes all of them at its track, whatever they
+/// are called; one with meetings knows each that its slips name.
+fn meeting_of(
+    diagnostics: &Diagnostics,
+    cell: &Cell,
+    meetings: &[Meeting],
+) -> Option<Option<usize>> {
+    if meetings.is_empty() {
+        return Some(None);
+    }
+    let names: Vec<&str> = meetings
+        .iter()
+        .map(|meeting| meeting.name.as_str())
+        .collect();
+    named(diagnostics, cell, "meeting", &names).map(Some)
+}
+
+/// Place of what a cell names among the sheet's.
+fn named(diagnostics: &Diagnostics, cell: &Cell, what: &str, names: &[&str]) -> Option<usize> {
+    let found = names.iter().position(|name| *name == cell.text);
     if found.is_none() {
-        let title = format!(
-            "no flywheel of the sheet is called \"{}\"",
-            quote(&cell.text)
-        );
-        let problem = Problem::new(cell.place.clone(), title).help(format!(
-            "the sheet's flywheels: {}",
-            names().collect::<Vec<_>>().join(", ")
-        ));
-        diagnostics.problem(match nearest(&cell.text, names()) {
+        let title = format!("no {what} of the sheet is called \"{}\"", quote(&cell.text));
+        let problem = Problem::new(cell.place.clone(), title)
+            .help(format!("the sheet's {what}s: {}", names.join(", ")));
+        diagnostics.problem(match nearest(&cell.text, names.iter().copied()) {
             Some(near) => problem.label(format!("did you mean {near}?")),
             None => problem,
         });

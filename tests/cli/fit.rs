@@ -75,3 +75,19 @@ fn cli_slips_that_cannot_be_are_refused_with_the_reason() {
     shop.run("fit car.toml slips.csv --quiet --unknown tyre.gripp")
         .refused(&["tyre.gripp", "in doubt"]);
 }
+
+/// A slip is of a meeting that the sheet knows, where it knows any.
+#[test]
+fn cli_a_slip_of_a_meeting_that_the_sheet_does_not_know_is_told() {
+    let shop = after_a_meeting();
+    let slips = "meeting,launch_rpm,sixty_foot_s\n12 Mai,3300,2.21\n";
+    shop.write("slips.csv", slips);
+    let meeting = "\n[[meeting]]\nname = \"12 May\"\naltitude = \"300 m\"\n";
+    let sheet = shop.read("car.toml") + meeting;
+    shop.write("car.toml", sheet);
+    shop.run("fit car.toml slips.csv --quiet").refused(&[
+        "no meeting of the sheet is called \"12 Mai\"",
+        "did you mean 12 May?",
+        "slips.csv:2:1",
+    ]);
+}

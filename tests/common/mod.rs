@@ -123,6 +123,7 @@ pub fn fair_weather() -> Weather {
 pub fn coupe() -> Car {
     Car {
         title: "Coupé (invented)".into(),
+        meetings: Vec::new(),
         season: flyheft::car::season::Season::default(),
         engine: engine(),
         crank_side: vec![part("crankshaft and cover", 0.128)],

@@ -70,6 +70,7 @@ fn everything() -> String {
             "[clutch]\n",
             "[[flywheel]]\nname = \"pistons\"\nreciprocating = { stroke = \"70 mm\", cylinders = 3, rod_small_end = \"120 g\", piston = \"260 g\", rod_big_end = \"250 g\" }\n\n[clutch]\n",
         ),
+        ("[track]\n", "[[meeting]]\nname = \"May\"\n\n[track]\n"),
         ("radius = \"0.302 m\"", "size = \"195/60 R15\""),
         ("mass = \"5.9 kg\"\nradius_of_gyration = \"88 mm\" ", swing),
         ("hold = \"foot\"", "hold = \"foot\"\nlift = { to = 0.4 }"),

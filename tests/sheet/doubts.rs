@@ -405,6 +405,44 @@ fn law_a_season_is_what_the_sheet_says_or_the_usual_one() {
     );
 }
 
+/// Each meeting has its own air, the standard atmosphere where nothing is said, and a grip that
+/// nobody knows to better than some per cent.
+#[test]
+fn law_a_meeting_has_its_own_air_and_its_own_grip() {
+    let reading = accepted(&[(
+        "[track]",
+        "[[meeting]]\nname = \"12 May\"\naltitude = \"900 m\"\n[[meeting]]\nname = \"June\"\ngrip = \"0.9 exactly\"\n[track]",
+    )]);
+    let names: Vec<&str> = (reading.car.meetings.iter())
+        .map(|meeting| meeting.name.as_str())
+        .collect();
+    assert_eq!(names, ["12 May", "June"]);
+    let density = |meeting| {
+        let there = reading.car.at_meeting(meeting);
+        there.track.weather.density_kg_m3()
+    };
+    // 1.225 kg/m³ at the sea; at 900 m and 15 °C 90.97 kPa leave 1.100 (ISO 2533).
+    assert!(
+        (density(Some(1)) - 1.225).abs() < 5e-4,
+        "{}",
+        density(Some(1))
+    );
+    assert!(
+        (density(Some(0)) - 1.100).abs() < 5e-4,
+        "{}",
+        density(Some(0))
+    );
+    let grip = |meeting| reading.car.at_meeting(meeting).track.grip.get();
+    assert!((grip(Some(1)) - 0.9).abs() < 1e-12 && (grip(None) - 1.0).abs() < 1e-12);
+    let in_doubt = |key: &str| reading.doubted.position(key).is_some();
+    assert!(in_doubt("meeting.\"12 May\".grip") && !in_doubt("meeting.\"June\".grip"));
+    let twice = read(&edited(&[(
+        "[track]",
+        "[[meeting]]\nname = \"May\"\n[[meeting]]\nname = \"May\"\n[track]",
+    )]));
+    only(&twice.unwrap_err(), &["two meetings are called \"May\""]);
+}
+
 /// Two sets of weights 1 and 3: the mean is 1.35 and the deviation 0.0866 (arithmetic).
 #[test]
 fn reference_what_a_fit_has_learnt_is_drawn_together() {

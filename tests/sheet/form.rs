@@ -163,7 +163,6 @@ fn law_every_declared_key_has_one_field_with_a_label() {
 fn law_a_field_shows_what_is_written_and_what_else_is_taken() {
     let text = edited(&[
         ("sliding_share = 0.80", "sliding_share = \"unknown\""),
-        ("\nlift = {", "\n# lift = {"),
         ("capacity = \"330 N·m\"", "capacity = \"330 N·m ± 5 %\""),
     ]);
     let form = form_of(&text);

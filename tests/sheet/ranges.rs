@@ -105,7 +105,7 @@ fn sheets() -> Vec<Table> {
             ("radius = \"0.302 m\"", "circumference = \"1.90 m\""),
             (
                 "humidity = 0.50\n",
-                "humidity = 0.50\nrollout = \"2 m\"\nstage_depth = \"0.1 m\"\n[season]\nmeeting = 8\nlaunches = 60\ncounts = \"steady\"\n",
+                "humidity = 0.50\nrollout = \"2 m\"\nstage_depth = \"0.1 m\"\n[season]\nmeeting = 8\nlaunches = 60\ncounts = \"steady\"\n[[meeting]]\nname = \"a\"\npressure = \"99 kPa\"\ntemperature = \"31 °C\"\nhumidity = 0.35\ngrip = 0.95\n[[meeting]]\nname = \"b\"\naltitude = \"900 m\"\n",
             ),
         ]),
         edited(&[

@@ -303,7 +303,7 @@ fn cut(
 fn told_by_slips(job: &SlipsJob, watch: &Watch, news: &News) -> Result<(), Trouble> {
     let reading = &job.reading;
     let pasted = job.sheet.with_file_name("slips as pasted");
-    let slips = match slips::read_text(&pasted, &job.text, &reading.car.flywheels) {
+    let slips = match slips::read_text(&pasted, &job.text, &reading.car) {
         Ok(slips) => slips,
         Err(refusal) => {
             let refused = bench::slips(reading, Err(refusal.to_string()))?;

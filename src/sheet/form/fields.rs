@@ -13,7 +13,7 @@ use std::path::Path;
 use toml::de::DeValue;
 
 /// Sections in the order in which a builder thinks of a car.
-const ORDER: [&Key; 11] = [
+const ORDER: [&Key; 12] = [
     sections::CAR,
     sections::TYRE,
     sections::ENGINE,
@@ -23,6 +23,7 @@ const ORDER: [&Key; 11] = [
     sections::FLYWHEEL,
     sections::DRIVER,
     sections::TRACK,
+    sections::MEETING,
     sections::SEASON,
     sections::FITTED,
 ];

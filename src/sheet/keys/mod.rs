@@ -16,6 +16,7 @@ pub(crate) mod driver;
 pub(crate) mod engine;
 pub(crate) mod gearbox;
 mod key;
+pub(crate) mod meeting;
 mod page;
 pub(crate) mod part;
 pub(crate) mod season;
@@ -76,6 +77,8 @@ pub const TABLES: &[Table] = &[
     table("driver.lift", driver::lift::KEYS),
     table("track", weather::KEYS),
     table("track", track::KEYS),
+    table("meeting", meeting::KEYS),
+    table("meeting", weather::KEYS),
     table("season", season::KEYS),
     table("fitted", season::fitted::KEYS),
 ];

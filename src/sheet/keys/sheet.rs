@@ -34,6 +34,10 @@ keys! {
         .or_none("all of it has defaults")
         .words("weather, grip, clock")
         .also_called(&["strip", "weather"]);
+    MEETING = of("meeting", Form::Sections)
+        .or_none("slips are taken at the track as it stands")
+        .words("a meeting whose slips there are: its weather, its grip")
+        .also_called(&["meetings", "event"]);
     SEASON = of("season", Form::Section)
         .or_none("all of it has defaults")
         .words("what the builder decides for")

@@ -67,6 +67,7 @@ fn run(truth: &Car, row: usize, chance: &mut ChaCha8Rng) -> Slip {
     let mut slip = Slip {
         row,
         wheel: 0,
+        meeting: None,
         launch_speed_rad_s: Some(speed),
         figures: vec![figure(Mark::Ft60), figure(Mark::Ft330)],
         log: None,

@@ -4,10 +4,12 @@ use super::{FitError, FitQuestion, fit};
 use crate::car::Car;
 use crate::car::constants::RAD_S_PER_RPM;
 use crate::car::doubt::{Doubt, DoubtOrigin, DoubtedCar, DoubtedInput};
+use crate::car::meeting::Meeting;
 use crate::car::sample::live_axle_saloon;
 use crate::car::slip::{Shown, Slip, SlipFigure};
 use crate::car::track::Mark;
-use crate::numerics::checked::Positive;
+use crate::car::weather::{Weather, standard_pressure_pa};
+use crate::numerics::checked::{Positive, Share};
 use crate::study::Unwatched;
 use crate::study::fit::model::predicted;
 
@@ -50,6 +52,7 @@ fn slip(truth: &Car, row: usize, rpm: f64, chances: [f64; 3]) -> Slip {
     let mut slip = Slip {
         row,
         wheel: 0,
+        meeting: None,
         launch_speed_rad_s: Some(speed),
         figures: shown
             .iter()
@@ -79,6 +82,45 @@ fn meeting(truth: &Car) -> Vec<Slip> {
             slip(truth, run + 1, rpm, [at(0), at(3), at(5)])
         })
         .collect()
+}
+
+/// A hot day in the hills, 1,500 m up: a seventh less air than at the sea.
+fn in_the_hills(mut car: Car) -> Car {
+    let pressure_pa = Positive::new(standard_pressure_pa(1500.0));
+    let temperature_k = Positive::new(303.15);
+    let dry = Share::new(0.0);
+    let weather = pressure_pa.zip(temperature_k).zip(dry);
+    let weather = weather.and_then(|((p, t), h)| Weather::new(p, t, h));
+    car.meetings = vec![Meeting {
+        name: "in the hills".into(),
+        weather: weather.expect("air"),
+        grip: Positive::new(1.0).expect("a grip"),
+    }];
+    car
+}
+
+/// Slips of a meeting in thin air say the truth where the sheet knows that air; taken for slips of
+/// a day at the sea hardly one of them goes with the car.
+#[test]
+fn law_the_air_of_a_meeting_is_not_taken_for_the_cars_own() {
+    let truth = in_the_hills(with(1.09, 0.75).expect("a car"));
+    let nominal = in_the_hills(doubted().nominal().clone());
+    let car = DoubtedCar::new(nominal, doubted().inputs().to_vec(), |values| {
+        with(*values.first()?, *values.get(1)?).map(in_the_hills)
+    });
+    let fit = |slips: &[Slip]| fit(&car, slips, &question(), &Unwatched).expect("a fit");
+    let mut slips = meeting(&truth.at_meeting(Some(0)));
+    let odd = fit(&slips).odd_runs().count();
+    assert!(2 * odd > slips.len(), "{odd} of {}", slips.len());
+    for slip in &mut slips {
+        slip.meeting = Some(0);
+    }
+    let known = fit(&slips);
+    assert_eq!(known.odd_runs().count(), 0);
+    for (unknown, truth) in known.unknowns.iter().zip([1.09, 0.75]) {
+        let (low, high) = unknown.interval;
+        assert!((low..=high).contains(&truth), "{unknown:?}");
+    }
 }
 
 fn question() -> FitQuestion {

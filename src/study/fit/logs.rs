@@ -21,10 +21,11 @@ const SAME_LOWEST_RAD_S: f64 = 100.0 * RAD_S_PER_RPM;
 /// When the launch beside it cannot be computed.
 pub fn with_log(car: &Car, slip: &Slip) -> Result<Slip, LaunchError> {
     let mut slip = slip.clone();
+    let car = car.at_meeting(slip.meeting);
     let (Some(log), Some(wheel)) = (&slip.log, car.flywheels.all().get(slip.wheel)) else {
         return Ok(slip);
     };
-    let rig = Rig::new(car, wheel);
+    let rig = Rig::new(&car, wheel);
     slip.launch_speed_rad_s = slip
         .launch_speed_rad_s
         .or_else(|| launch_speed_rad_s(log, &rig));

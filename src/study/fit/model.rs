@@ -32,8 +32,9 @@ fn launch_of(
     launch_speed_rad_s: f64,
     chances: &RunChances,
 ) -> Option<Launch> {
+    let car = car.at_meeting(slip.meeting);
     let wheel = car.flywheels.all().get(slip.wheel)?;
-    let rig = ScatteredRig::new(Rig::new(car, wheel));
+    let rig = ScatteredRig::new(Rig::new(&car, wheel));
     let [release, grip, speed] = *chances;
     let speed_sd_rad_s = match slip.launch_speed_rad_s {
         Some(_) => SPEED_READ_ERROR_RAD_S,

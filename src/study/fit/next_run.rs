@@ -122,6 +122,7 @@ fn slip(wheel: usize, launch_speed_rad_s: f64, shown: &[Shown]) -> Slip {
     Slip {
         row: 0,
         wheel,
+        meeting: None,
         launch_speed_rad_s: Some(launch_speed_rad_s),
         figures: shown
             .iter()

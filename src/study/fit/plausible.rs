@@ -61,7 +61,7 @@ pub enum Implausible {
 /// With what is physically impossible about it.
 pub fn check(car: &Car, slip: &Slip) -> Result<(), Implausible> {
     if let Some(read_s) = slip.figure(Shown::Time(Mark::Ft60)) {
-        let least_s = least_sixty_foot_s(car);
+        let least_s = least_sixty_foot_s(&car.at_meeting(slip.meeting));
         if read_s < least_s {
             return Err(Implausible::TooQuick {
                 row: slip.row,

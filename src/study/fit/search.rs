@@ -156,9 +156,9 @@ pub fn fit(
 
 fn positions(doubted: &DoubtedCar, question: &FitQuestion) -> Result<Vec<usize>, FitError> {
     if question.unknowns.is_empty() {
-        let usual: Vec<usize> = USUAL_UNKNOWNS
-            .iter()
+        let usual: Vec<usize> = (USUAL_UNKNOWNS.iter())
             .filter_map(|key| doubted.position(key))
+            .chain(grips_of_meetings(doubted))
             .collect();
         return if usual.is_empty() {
             Err(FitError::NothingInDoubt)
@@ -176,6 +176,13 @@ fn positions(doubted: &DoubtedCar, question: &FitQuestion) -> Result<Vec<usize>,
         .collect()
 }
 
+/// What each meeting's track gave, over the tyre's own.
+fn grips_of_meetings(doubted: &DoubtedCar) -> impl Iterator<Item = usize> {
+    let of_a_meeting = |key: &str| key.starts_with("meeting.") && key.ends_with(".grip");
+    let inputs = doubted.inputs().iter().enumerate();
+    inputs.filter_map(move |(place, input)| of_a_meeting(&input.key).then_some(place))
+}
+
 /// Launch speed taken for a slip: as read; else the mean of those read with the same flywheel;
 /// else that flywheel's aim in the sheet.
 fn launch_speed(nominal: &Car, slip: &Slip, slips: &[Slip]) -> Result<f64, FitError> {
@@ -191,12 +198,10 @@ fn launch_speed(nominal: &Car, slip: &Slip, slips: &[Slip]) -> Result<f64, FitEr
         return Ok(crate::numerics::summary::mean(&read));
     }
     let out_of_reach = || FitError::OutOfReach { row: slip.row };
-    let wheel = nominal
-        .flywheels
-        .all()
-        .get(slip.wheel)
-        .ok_or_else(out_of_reach)?;
-    let rig = ScatteredRig::new(Rig::new(nominal, wheel));
+    let nominal = nominal.at_meeting(slip.meeting);
+    let wheels = nominal.flywheels.all();
+    let wheel = wheels.get(slip.wheel).ok_or_else(out_of_reach)?;
+    let rig = ScatteredRig::new(Rig::new(&nominal, wheel));
     let aim = own_aim(&rig, &nominal.driver.launch_range)?;
     aim.map(|aim| aim.aim_rad_s).ok_or_else(out_of_reach)
 }
