@@ -17,6 +17,9 @@ pub struct Spread {
     shift: DVector<f64>,
 }
 
+/// Launches that a [`Spread`] takes: one as it is, two for each chance.
+pub const LAUNCHES_A_SPREAD: usize = 1 + 2 * CHANCES;
+
 impl Spread {
     /// Covariance and mean of what a run shows, each chance to second order: with a figure
     /// `f + g ξ + ½ h ξ²` of a chance `ξ` in standard deviations the mean moves by `½ h` and the

@@ -123,7 +123,7 @@ pub struct Fit {
     pub doubted: DoubtedCar,
     /// The car at the mean of the draws.
     pub car: Car,
-    /// Launches that this took, about.
+    /// Launches that this took, besides those that look for an aim where no launch speed was read.
     pub launches: usize,
 }
 

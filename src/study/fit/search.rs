@@ -1,6 +1,6 @@
 //! The most probable values of the unknowns, and weighted draws about them.
 
-use super::evidence::{Spread, log_likelihood, residual, weight};
+use super::evidence::{LAUNCHES_A_SPREAD, Spread, log_likelihood, residual, weight};
 use super::learnt::{Fit, FitError, FitQuestion, RunFit, Unknown};
 use super::plausible;
 use crate::car::Car;
@@ -15,6 +15,7 @@ use crate::study::decide::own_aim::own_aim;
 use crate::study::scatter::scattered_rig::ScatteredRig;
 use crate::study::{Progress, StudyError};
 use nalgebra::DMatrix;
+use std::sync::atomic::{AtomicUsize, Ordering};
 
 /// Unknowns that a fit looks for where nobody names others.
 pub const USUAL_UNKNOWNS: [&str; 10] = [
@@ -46,9 +47,15 @@ const DRAWS: (usize, usize) = (256, 2048);
 struct Space<'d> {
     doubted: &'d DoubtedCar,
     positions: Vec<usize>,
+    /// Launches driven so far.
+    driven: AtomicUsize,
 }
 
 impl Space<'_> {
+    fn drive(&self, launches: usize) {
+        self.driven.fetch_add(launches, Ordering::Relaxed);
+    }
+
     fn input(&self, unknown: usize) -> Option<&DoubtedInput> {
         self.doubted.inputs().get(*self.positions.get(unknown)?)
     }
@@ -102,6 +109,7 @@ pub fn fit(
     let space = Space {
         positions: positions(doubted, question)?,
         doubted,
+        driven: AtomicUsize::new(0),
     };
     let nominal = doubted.nominal();
     if slips.is_empty() {
@@ -116,6 +124,7 @@ pub fn fit(
         .iter()
         .map(|slip| hold(nominal, slip, launch_speed(nominal, slip, slips)?))
         .collect::<Result<Vec<_>, FitError>>()?;
+    space.drive(held.len() * LAUNCHES_A_SPREAD);
     let mut found = None;
     for _ in 0..ROUNDS {
         if progress.stopped() {
@@ -131,6 +140,7 @@ pub fn fit(
         scores.clone_from(&best.parameters);
         found = Some(best);
         let car = space.car(&space.values(&scores)).ok_or(FitError::NoDraws)?;
+        space.drive(held.len() * (LAUNCHES_A_SPREAD + 1));
         for run in &mut held {
             let speed = run.launch_speed_rad_s;
             run.spread = spread(&car, run.slip, speed)?;
@@ -227,6 +237,7 @@ fn round(
 ) -> Result<crate::numerics::least_squares::LeastSquares, FitError> {
     let residuals = |scores: &[f64]| {
         let car = space.car(&space.values(scores))?;
+        space.drive(held.len());
         let mut all = scores.to_vec();
         for run in held {
             let off = residual(&car, run.slip, run.launch_speed_rad_s, &run.spread)?;
@@ -258,6 +269,7 @@ fn drawn(
         }
         let prior: f64 = scores.iter().map(|score| -0.5 * score * score).sum();
         let car = space.car(&space.values(scores))?;
+        space.drive(held.len());
         let likelihood: Option<f64> = held
             .iter()
             .map(|run| {
@@ -273,7 +285,6 @@ fn drawn(
     };
     // The first draws only find out how the likelihood really lies about its best place.
     let (mut centre, mut wide) = (scores.to_vec(), covariance.clone());
-    let mut made = count;
     for round in 0..SCOUTING_ROUNDS {
         let scouts = about(
             &centre,
@@ -283,7 +294,6 @@ fn drawn(
         );
         let scouts = scouts.ok_or(FitError::NoDraws)?;
         (centre, wide) = moments(&scouts, &centre, &wide);
-        made += count / 4;
     }
     let draws = about(
         &centre,
@@ -295,8 +305,7 @@ fn drawn(
         return Err(StudyError::Stopped.into());
     }
     let draws = draws.ok_or(FitError::NoDraws)?;
-    let launches = held.len() * made;
-    report(space, held, (scores, &draws), (count, settled, launches))
+    report(space, held, (scores, &draws), (count, settled))
 }
 
 /// Rounds of scouting draws.
@@ -328,7 +337,7 @@ fn report(
     space: &Space<'_>,
     held: &[Held<'_>],
     (scores, by_score): (&[f64], &WeightedDraws),
-    (made, settled, launches): (usize, bool, usize),
+    (made, settled): (usize, bool),
 ) -> Result<Fit, FitError> {
     let draws = WeightedDraws {
         draws: by_score
@@ -358,6 +367,7 @@ fn report(
         .flat_map(|a| (a + 1..scores.len()).map(move |b| (a, b)))
         .map(|(a, b)| (a, b, draws.correlation(a, b)))
         .collect();
+    space.drive(held.len() * (LAUNCHES_A_SPREAD + 1));
     let runs = held
         .iter()
         .map(|run| run_fit(&car, run))
@@ -374,7 +384,7 @@ fn report(
         runs,
         made,
         settled,
-        launches,
+        launches: space.driven.load(Ordering::Relaxed),
         doubted: space
             .doubted
             .clone()
