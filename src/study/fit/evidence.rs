@@ -97,6 +97,11 @@ pub fn residual(
     spread.whitened(difference)
 }
 
+/// Squared distance that a slip which fits has on average: one a figure.
+pub fn squared_of_one_that_fits(figures: usize) -> f64 {
+    count(figures)
+}
+
 /// Weight of a slip whose squared distance is known: 1 and above for one that fits, towards 0 the
 /// further it lies off.
 pub fn weight(squared: f64, figures: usize) -> f64 {

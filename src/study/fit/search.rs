@@ -1,6 +1,8 @@
 //! The most probable values of the unknowns, and weighted draws about them.
 
-use super::evidence::{LAUNCHES_A_SPREAD, Spread, log_likelihood, residual, weight};
+use super::evidence::{
+    LAUNCHES_A_SPREAD, Spread, log_likelihood, residual, squared_of_one_that_fits, weight,
+};
 use super::learnt::{Fit, FitError, FitQuestion, RunFit, Unknown};
 use super::plausible;
 use crate::car::Car;
@@ -11,6 +13,7 @@ use crate::numerics::checked::Positive;
 use crate::numerics::importance::{WeightedDraws, importance_draws};
 use crate::numerics::least_squares::{DifferenceStep, least_squares};
 use crate::numerics::quantile::normal_share;
+use crate::numerics::summary::percentile;
 use crate::study::decide::own_aim::own_aim;
 use crate::study::scatter::scattered_rig::ScatteredRig;
 use crate::study::{Progress, StudyError};
@@ -38,6 +41,9 @@ const AT_REST: f64 = 0.01;
 /// Step of a slope, standard deviations of the prior: small beside what is known, far above the
 /// launches' own accuracy.
 const STEP: f64 = 0.05;
+/// No value further from what the sheet says is looked at by the search, standard deviations:
+/// one in a billion bets on it.
+const FURTHEST: f64 = 6.0;
 /// Launches that the draws of a fit may take.
 const LAUNCHES_FOR_DRAWS: usize = 24_000;
 /// Fewest and most draws.
@@ -124,7 +130,8 @@ pub fn fit(
         .iter()
         .map(|slip| hold(nominal, slip, launch_speed(nominal, slip, slips)?))
         .collect::<Result<Vec<_>, FitError>>()?;
-    space.drive(held.len() * LAUNCHES_A_SPREAD);
+    space.drive(held.len() * (LAUNCHES_A_SPREAD + 1));
+    weigh_at_first(nominal, &mut held)?;
     let mut found = None;
     for _ in 0..ROUNDS {
         if progress.stopped() {
@@ -229,6 +236,28 @@ fn hold<'s>(car: &Car, slip: &'s Slip, launch_speed_rad_s: f64) -> Result<Held<'
     })
 }
 
+/// First weights, before anything is fitted: the sheet's own values may be off from all slips
+/// alike, but a slip far further off than most would drag the search along with it.
+fn weigh_at_first(nominal: &Car, held: &mut [Held<'_>]) -> Result<(), FitError> {
+    let squared = |run: &Held<'_>| {
+        let off = residual(nominal, run.slip, run.launch_speed_rad_s, &run.spread);
+        let off = off.ok_or(FitError::OutOfReach { row: run.slip.row })?;
+        Ok(off.norm_squared())
+    };
+    let all = held
+        .iter()
+        .map(squared)
+        .collect::<Result<Vec<f64>, FitError>>()?;
+    let usual = percentile(&all, 0.5);
+    for (run, squared) in held.iter_mut().zip(all) {
+        // The usual slip counts as one that fits: a standard error off in each of its figures.
+        let figures = run.slip.figures.len();
+        let fits = squared_of_one_that_fits(figures);
+        run.weight = weight(squared * fits / usual.max(fits), figures);
+    }
+    Ok(())
+}
+
 /// Least squares with every slip's spread and weight as they are.
 fn round(
     space: &Space<'_>,
@@ -236,6 +265,9 @@ fn round(
     start: &[f64],
 ) -> Result<crate::numerics::least_squares::LeastSquares, FitError> {
     let residuals = |scores: &[f64]| {
+        if scores.iter().any(|score| score.abs() > FURTHEST) {
+            return None;
+        }
         let car = space.car(&space.values(scores))?;
         space.drive(held.len());
         let mut all = scores.to_vec();
