@@ -44,6 +44,9 @@ const STEP: f64 = 0.05;
 /// No value further from what the sheet says is looked at by the search, standard deviations:
 /// one in a billion bets on it.
 const FURTHEST: f64 = 6.0;
+/// A search that ends further out than this was dragged there, by a missed shift for one: it is
+/// begun again with the slips weighed first.
+const DRAGGED: f64 = 4.0;
 /// Launches that the draws of a fit may take.
 const LAUNCHES_FOR_DRAWS: usize = 24_000;
 /// Fewest and most draws.
@@ -124,20 +127,60 @@ pub fn fit(
     for slip in slips {
         plausible::check(nominal, slip)?;
     }
-    let unknowns = space.positions.len();
-    let mut scores = vec![0.0; unknowns];
+    let mut best = search(&space, slips, FirstWeights::Alike, progress)?;
+    if best.scores.iter().any(|score| score.abs() > DRAGGED) {
+        best = search(&space, slips, FirstWeights::ByDistance, progress)?;
+    }
+    drawn(
+        &space,
+        &best.held,
+        (&best.scores, &best.covariance),
+        best.settled,
+        question.seed,
+        progress,
+    )
+}
+
+/// What a search came to.
+struct Searched<'s> {
+    held: Vec<Held<'s>>,
+    scores: Vec<f64>,
+    covariance: DMatrix<f64>,
+    settled: bool,
+}
+
+/// What say slips have before anything is fitted.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum FirstWeights {
+    Alike,
+    /// Those far further off than most have less.
+    ByDistance,
+}
+
+/// Least squares in rounds, weights and spreads brought up to date in between.
+fn search<'s>(
+    space: &Space<'_>,
+    slips: &'s [Slip],
+    first: FirstWeights,
+    progress: &dyn Progress,
+) -> Result<Searched<'s>, FitError> {
+    let nominal = space.doubted.nominal();
+    let mut scores = vec![0.0; space.positions.len()];
     let mut held = slips
         .iter()
         .map(|slip| hold(nominal, slip, launch_speed(nominal, slip, slips)?))
         .collect::<Result<Vec<_>, FitError>>()?;
-    space.drive(held.len() * (LAUNCHES_A_SPREAD + 1));
-    weigh_at_first(nominal, &mut held)?;
+    space.drive(held.len() * LAUNCHES_A_SPREAD);
+    if first == FirstWeights::ByDistance {
+        space.drive(held.len());
+        weigh_by_distance(nominal, &mut held)?;
+    }
     let mut found = None;
     for _ in 0..ROUNDS {
         if progress.stopped() {
             return Err(StudyError::Stopped.into());
         }
-        let best = round(&space, &held, &scores)?;
+        let best = round(space, &held, &scores)?;
         let moved = best
             .parameters
             .iter()
@@ -146,29 +189,36 @@ pub fn fit(
             .fold(0.0, f64::max);
         scores.clone_from(&best.parameters);
         found = Some(best);
-        let car = space.car(&space.values(&scores)).ok_or(FitError::NoDraws)?;
-        space.drive(held.len() * (LAUNCHES_A_SPREAD + 1));
-        for run in &mut held {
-            let speed = run.launch_speed_rad_s;
-            run.spread = spread(&car, run.slip, speed)?;
-            let off = residual(&car, run.slip, speed, &run.spread);
-            let off = off.ok_or(FitError::OutOfReach { row: run.slip.row })?;
-            run.weight = weight(off.norm_squared(), run.slip.figures.len());
-        }
+        bring_up_to_date(space, &mut held, &scores)?;
         if moved < AT_REST {
             break;
         }
     }
     let best = found.ok_or(FitError::NoDraws)?;
-    let covariance = best.unit_covariance().ok_or(FitError::NoDraws)?;
-    drawn(
-        &space,
-        &held,
-        (&scores, &covariance),
-        best.settled,
-        question.seed,
-        progress,
-    )
+    Ok(Searched {
+        covariance: best.unit_covariance().ok_or(FitError::NoDraws)?,
+        settled: best.settled,
+        held,
+        scores,
+    })
+}
+
+/// Spreads and weights of all slips with the unknowns at scores.
+fn bring_up_to_date(
+    space: &Space<'_>,
+    held: &mut [Held<'_>],
+    scores: &[f64],
+) -> Result<(), FitError> {
+    let car = space.car(&space.values(scores)).ok_or(FitError::NoDraws)?;
+    space.drive(held.len() * (LAUNCHES_A_SPREAD + 1));
+    for run in held {
+        let speed = run.launch_speed_rad_s;
+        run.spread = spread(&car, run.slip, speed)?;
+        let off = residual(&car, run.slip, speed, &run.spread);
+        let off = off.ok_or(FitError::OutOfReach { row: run.slip.row })?;
+        run.weight = weight(off.norm_squared(), run.slip.figures.len());
+    }
+    Ok(())
 }
 
 fn positions(doubted: &DoubtedCar, question: &FitQuestion) -> Result<Vec<usize>, FitError> {
@@ -236,9 +286,9 @@ fn hold<'s>(car: &Car, slip: &'s Slip, launch_speed_rad_s: f64) -> Result<Held<'
     })
 }
 
-/// First weights, before anything is fitted: the sheet's own values may be off from all slips
-/// alike, but a slip far further off than most would drag the search along with it.
-fn weigh_at_first(nominal: &Car, held: &mut [Held<'_>]) -> Result<(), FitError> {
+/// Weights before anything is fitted: the sheet's own values may be off from all slips alike, but
+/// a slip far further off than most would drag the search along with it.
+fn weigh_by_distance(nominal: &Car, held: &mut [Held<'_>]) -> Result<(), FitError> {
     let squared = |run: &Held<'_>| {
         let off = residual(nominal, run.slip, run.launch_speed_rad_s, &run.spread);
         let off = off.ok_or(FitError::OutOfReach { row: run.slip.row })?;
