@@ -26,7 +26,7 @@ impl Car {
         let track = Track {
             weather: meeting.weather,
             grip: meeting.grip,
-            ..self.track.clone()
+            ..self.track
         };
         Cow::Owned(Self {
             track,

@@ -180,8 +180,10 @@ fn run(
                 .is_some_and(|fitted| fitted.name() == wheel.name())
         })?,
     };
-    let meeting = match cell(MEETING) {
-        Some(cell) => meeting_of(diagnostics, cell, &car.meetings)?,
+    // A sheet without meetings takes all slips at its track, whatever they are called.
+    let named = cell(MEETING).filter(|_| !car.meetings.is_empty());
+    let meeting = match named {
+        Some(cell) => Some(meeting_of(diagnostics, cell, &car.meetings)?),
         None => None,
     };
     let launch_speed_rad_s = match cell(LAUNCH) {
@@ -233,21 +235,12 @@ fn wheel_of(diagnostics: &Diagnostics, cell: &Cell, wheels: &Flywheels) -> Optio
     named(diagnostics, cell, "flywheel", &names)
 }
 
-/// The meeting of a slip. A sheet without meetings takes all of them at its track, whatever they
-/// are called; one with meetings knows each that its slips name.
-fn meeting_of(
-    diagnostics: &Diagnostics,
-    cell: &Cell,
-    meetings: &[Meeting],
-) -> Option<Option<usize>> {
-    if meetings.is_empty() {
-        return Some(None);
-    }
+fn meeting_of(diagnostics: &Diagnostics, cell: &Cell, meetings: &[Meeting]) -> Option<usize> {
     let names: Vec<&str> = meetings
         .iter()
         .map(|meeting| meeting.name.as_str())
         .collect();
-    named(diagnostics, cell, "meeting", &names).map(Some)
+    named(diagnostics, cell, "meeting", &names)
 }
 
 /// Place of what a cell names among the sheet's.

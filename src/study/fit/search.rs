@@ -245,7 +245,10 @@ fn positions(doubted: &DoubtedCar, question: &FitQuestion) -> Result<Vec<usize>,
 
 /// What each meeting's track gave, over the tyre's own.
 fn grips_of_meetings(doubted: &DoubtedCar) -> impl Iterator<Item = usize> {
-    let of_a_meeting = |key: &str| key.starts_with("meeting.") && key.ends_with(".grip");
+    let of_a_meeting = |key: &str| {
+        let parts = key.rsplit_once('.');
+        parts.is_some_and(|(of, name)| of.starts_with("meeting.") && name == "grip")
+    };
     let inputs = doubted.inputs().iter().enumerate();
     inputs.filter_map(move |(place, input)| of_a_meeting(&input.key).then_some(place))
 }
