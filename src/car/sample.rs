@@ -40,6 +40,7 @@ pub(crate) fn wheel(name: &str, inertia_kg_m2: f64) -> Flywheel {
 }
 
 /// An invented saloon with a 3.2-litre straight six, a live axle and an open differential.
+// Over sixty lines: one car, its values in their order.
 pub(crate) fn live_axle_saloon() -> Car {
     Car {
         title: "Live axle, open differential (invented)".into(),

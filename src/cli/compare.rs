@@ -7,11 +7,12 @@ use super::output::Output;
 use super::progress::TerminalProgress;
 use clap::Args;
 use flyheft::car::Car;
+use flyheft::launch::trace::TracePoint;
 use flyheft::shown::plot::Size;
 use flyheft::shown::{figures, json, page, table_file, text};
-use flyheft::study::compare;
 use flyheft::study::decide::{Question, decide};
 use flyheft::study::map::over_inertia;
+use flyheft::study::{Comparison, compare};
 use std::path::PathBuf;
 
 #[derive(Debug, Args)]
@@ -71,34 +72,7 @@ pub(super) fn run(args: &CompareArgs) -> Result<(), Failure> {
     let question = Question::in_short(car, args.draws.seed);
     let decision = decide(&reading.doubted, question, &progress)?;
     drop(progress);
-    let traces = || {
-        comparison
-            .quickest_over_time(TRACE_EVERY_S)
-            .map_err(launch_failure)
-    };
-    output.file_if_asked(args.csv.as_ref(), || {
-        let sweeps: Vec<_> = comparison
-            .wheels()
-            .iter()
-            .map(|wheel| (wheel.name().to_owned(), &wheel.study.sweep))
-            .collect();
-        Ok(table_file::sweeps(&sweeps))
-    })?;
-    output.file_if_asked(args.plot.as_ref(), || {
-        let chart = figures::sixty_foot_over_speed(&car.title, &comparison);
-        drawn(chart.svg(Size::WIDE))
-    })?;
-    output.file_if_asked(args.plot_engine.as_ref(), || {
-        drawn(figures::engine_speed(&car.title, &traces()?).svg(Size::WIDE))
-    })?;
-    output.file_if_asked(args.plot_frontier.as_ref(), || {
-        drawn(figures::frontier(&car.title, &comparison).svg(Size::WIDE))
-    })?;
-    output.chart_if_asked(args.plot_release.as_ref(), &no_release_range(car), || {
-        figures::aim_over_release(&car.title, &comparison)
-            .map(|chart| drawn(chart.svg(Size::WIDE)))
-            .transpose()
-    })?;
+    tables_and_charts(args, &output, car, &comparison)?;
     if let (Some(path), Some(map)) = (&args.map, &map) {
         output.file(
             path,
@@ -110,7 +84,7 @@ pub(super) fn run(args: &CompareArgs) -> Result<(), Failure> {
             &reading,
             &comparison,
             decision.as_ref(),
-            &traces()?,
+            &over_time(&comparison)?,
             system,
         )?)
     })?;
@@ -118,6 +92,45 @@ pub(super) fn run(args: &CompareArgs) -> Result<(), Failure> {
         json::compare(&reading, &comparison, decision.as_ref())
     } else {
         text::compare(&comparison, decision.as_ref(), system).printed(&reading)
+    })
+}
+
+/// Each flywheel from its quickest launch speed.
+fn over_time(comparison: &Comparison) -> Result<Vec<(String, Vec<TracePoint>)>, Failure> {
+    comparison
+        .quickest_over_time(TRACE_EVERY_S)
+        .map_err(launch_failure)
+}
+
+/// The files that come of the comparison alone.
+fn tables_and_charts(
+    args: &CompareArgs,
+    output: &Output,
+    car: &Car,
+    comparison: &Comparison,
+) -> Result<(), Failure> {
+    output.file_if_asked(args.csv.as_ref(), || {
+        let sweeps: Vec<_> = comparison
+            .wheels()
+            .iter()
+            .map(|wheel| (wheel.name().to_owned(), &wheel.study.sweep))
+            .collect();
+        Ok(table_file::sweeps(&sweeps))
+    })?;
+    output.file_if_asked(args.plot.as_ref(), || {
+        let chart = figures::sixty_foot_over_speed(&car.title, comparison);
+        drawn(chart.svg(Size::WIDE))
+    })?;
+    output.file_if_asked(args.plot_engine.as_ref(), || {
+        drawn(figures::engine_speed(&car.title, &over_time(comparison)?).svg(Size::WIDE))
+    })?;
+    output.file_if_asked(args.plot_frontier.as_ref(), || {
+        drawn(figures::frontier(&car.title, comparison).svg(Size::WIDE))
+    })?;
+    output.chart_if_asked(args.plot_release.as_ref(), &no_release_range(car), || {
+        figures::aim_over_release(&car.title, comparison)
+            .map(|chart| drawn(chart.svg(Size::WIDE)))
+            .transpose()
     })
 }
 

@@ -1,10 +1,9 @@
 //! Why a command did not come to its end, and how that is said.
 
-use super::output::say;
+use super::standard_error::{coloured, say};
 use flyheft::sheet::Refusal;
 use flyheft::shown::page::PageError;
 use flyheft::study::StudyError;
-use std::io::IsTerminal;
 
 /// Why a command failed.
 #[derive(Debug)]
@@ -43,11 +42,6 @@ impl std::fmt::Display for Failure {
             Self::Said { wrong, right } => write!(f, "{wrong}: {right}"),
         }
     }
-}
-
-/// Whether standard error is a terminal whose user does not mind colour.
-fn coloured() -> bool {
-    std::io::stderr().is_terminal() && std::env::var_os("NO_COLOR").is_none_or(|no| no.is_empty())
 }
 
 impl From<Refusal> for Failure {

@@ -20,11 +20,14 @@ mod passes;
 mod place;
 mod practice;
 mod progress;
+mod standard_error;
 mod swing;
 mod window;
 
-use clap::{Parser, Subcommand};
+use clap::error::ErrorKind;
+use clap::{CommandFactory, Parser, Subcommand};
 use failure::Failure;
+use flyheft::units::unshowable;
 #[cfg(feature = "bench")]
 use std::io::IsTerminal;
 use std::process::ExitCode;
@@ -104,7 +107,23 @@ fn asked() -> Command {
     if std::env::args_os().len() <= 1 && is_clicked() {
         return Command::Bench(bench::BenchArgs::default());
     }
+    refuse_unshowable();
     CommandLine::parse().command
+}
+
+/// Refuses a command line with a word that a screen would show as another: every word may come
+/// back in a message, and a file of such a name would be written under a name that nobody can read.
+fn refuse_unshowable() {
+    for (place, word) in std::env::args_os().enumerate().skip(1) {
+        if let Some(sign) = unshowable(&word.to_string_lossy()) {
+            let wrong = format!(
+                "word {place} of the command line holds {sign}: type it anew, or give the file another name"
+            );
+            CommandLine::command()
+                .error(ErrorKind::InvalidValue, wrong)
+                .exit();
+        }
+    }
 }
 
 /// Whether the program was started without any terminal, on a machine that shows windows.

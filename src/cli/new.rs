@@ -1,8 +1,8 @@
 //! `flyheft new`.
 
 use super::failure::Failure;
-use super::output::say;
 use super::place::{Destination, place_all};
+use super::standard_error::say;
 use clap::Args;
 use clap::ValueEnum;
 use flyheft::sheet::starter::{Starter, TORQUE_FILE};

@@ -4,6 +4,7 @@
 use super::failure::Failure;
 use super::options::OutputOptions;
 use super::place::{Destination, place_all};
+use super::standard_error::say;
 use flyheft::sheet::{PlacedWarning, Reading, read, read_on_track};
 use flyheft::units::System;
 use std::cell::RefCell;
@@ -184,14 +185,6 @@ impl<'o> Output<'o> {
                 )
             })
     }
-}
-
-/// Says something on standard error. Where that is closed or full nothing is said, and no result
-/// is lost by it.
-pub(super) fn say(text: &str) {
-    let mut errors = std::io::stderr().lock();
-    let _ = errors.write_all(text.as_bytes());
-    let _ = errors.flush();
 }
 
 /// Prints to standard output; somebody who stops reading is no error.

@@ -8,13 +8,14 @@ use super::progress::TerminalProgress;
 use clap::Args;
 use flyheft::shown::plot::Size;
 use flyheft::shown::{figures, json, page, table_file, text};
-use flyheft::study::compare::study_wheels;
+use flyheft::study::compare::{WheelStudy, study_wheels};
 use flyheft::study::map::over_release;
 use flyheft::study::scatter::band::band;
 use flyheft::study::scatter::draws::{DEFAULT_DRAWS, DEFAULT_SEED, Draws};
 use flyheft::study::scatter::scattered_rig::ScatteredRig;
 use flyheft::study::scatter::study::tables;
-use flyheft::study::scatter::table::Design;
+use flyheft::study::scatter::table::{Design, LaunchTable};
+use flyheft::study::{Progress, StudyError};
 use std::path::PathBuf;
 
 #[derive(Debug, Args)]
@@ -49,22 +50,7 @@ pub(super) fn run(args: &WindowArgs) -> Result<(), Failure> {
     let wheel = flywheel(car, args.wheel.as_deref())?;
     let progress = TerminalProgress::new(output.quiet());
     let studies = study_wheels(car, &[wheel], &progress)?;
-    let rigs: Vec<ScatteredRig> = studies
-        .iter()
-        .map(|study| ScatteredRig::new(study.rig.clone()))
-        .collect();
-    let points = rigs
-        .first()
-        .map(|rig| Draws::new(DEFAULT_DRAWS, DEFAULT_SEED).points(&rig.law));
-    let tables = match &points {
-        Some(points) => {
-            let design = rigs
-                .first()
-                .map_or(Design::FULL, |rig| Design::for_law(&rig.law));
-            tables(&rigs, points, design, &progress)?
-        }
-        None => Vec::new(),
-    };
+    let tables = launch_tables(&studies, &progress)?;
     let map = args
         .map
         .as_ref()
@@ -98,4 +84,20 @@ pub(super) fn run(args: &WindowArgs) -> Result<(), Failure> {
         })?;
     }
     Ok(())
+}
+
+/// The launches of each wheel under scatter.
+fn launch_tables(
+    studies: &[WheelStudy],
+    progress: &dyn Progress,
+) -> Result<Vec<LaunchTable>, StudyError> {
+    let rigs: Vec<ScatteredRig> = studies
+        .iter()
+        .map(|study| ScatteredRig::new(study.rig.clone()))
+        .collect();
+    let Some(law) = rigs.first().map(|rig| rig.law) else {
+        return Ok(Vec::new());
+    };
+    let points = Draws::new(DEFAULT_DRAWS, DEFAULT_SEED).points(&law);
+    tables(&rigs, &points, Design::for_law(&law), progress)
 }

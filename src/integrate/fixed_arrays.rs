@@ -8,11 +8,11 @@
 //! into room that the caller keeps. Both take the same steps but for rounding: the sums are made
 //! in another order.
 
-use super::follow::{
-    Arrival, LEAST_GROWTH, MOST_GROWTH, MOST_STEPS, PI_CONTROL_BETA, SAFETY_FACTOR, Task,
-};
 use super::guard::Watch;
 use super::step::{Step, Within};
+use super::task::{
+    Arrival, LEAST_GROWTH, MOST_GROWTH, MOST_STEPS, PI_CONTROL_BETA, SAFETY_FACTOR, Task,
+};
 use super::{Accuracy, IntegrationFailure, Motion, State};
 
 /// Rows of the tableau, a row's zeros left out: what each stage after the first is made of.

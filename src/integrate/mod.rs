@@ -46,6 +46,7 @@ mod guard;
 mod leg;
 mod ode_solvers_stepper;
 mod step;
+mod task;
 
 pub use follow::{integrate_leg, integrate_leg_in};
 pub use leg::{Leg, Stop};

@@ -6,11 +6,11 @@
 //! a first step never longer than the leg or the longest step; a bounded step, so that guards
 //! are looked at often enough; no stiffness abort.
 
-use super::follow::{
-    Arrival, LEAST_GROWTH, MOST_GROWTH, MOST_STEPS, PI_CONTROL_BETA, SAFETY_FACTOR, Task,
-};
 use super::guard::Watch;
 use super::step::{Step, Within};
+use super::task::{
+    Arrival, LEAST_GROWTH, MOST_GROWTH, MOST_STEPS, PI_CONTROL_BETA, SAFETY_FACTOR, Task,
+};
 use super::{IntegrationFailure, Motion, State};
 use ode_solvers::continuous_output_model::ContinuousOutputModel;
 use ode_solvers::dop_shared::{IntegrationError, OutputType};

@@ -1,10 +1,10 @@
 //! A small table of comma-separated numbers, each cell with its place.
 
 use super::diagnostics::Diagnostics;
-use super::problem::{FileId, Place, Problem, unshowable};
+use super::problem::{FileId, Place, Problem, unshowable_problem};
 use super::unknown_key::nearest;
 use super::words::counted;
-use crate::units::{RPM, quote, upsets_a_screen};
+use crate::units::{RPM, quote};
 use std::ops::Range;
 
 /// Rows of a table at most.
@@ -60,11 +60,11 @@ impl CsvTable {
             diagnostics.problem(problem);
             return None;
         }
-        let cells = || columns.iter().chain(rows.as_slice().iter().flatten());
+        let mut cells = columns.iter().chain(rows.as_slice().iter().flatten());
         let odd =
-            cells().find_map(|cell| Some((cell.text.chars().find(|c| upsets_a_screen(*c))?, cell)));
-        if let Some((odd, cell)) = odd {
-            diagnostics.problem(unshowable("this cell", odd, cell.place.clone()));
+            cells.find_map(|cell| unshowable_problem("this cell", &cell.text, cell.place.clone()));
+        if let Some(problem) = odd {
+            diagnostics.problem(problem);
             return None;
         }
         let mut table = Self {
@@ -136,7 +136,24 @@ impl CsvTable {
             .position(|column| column.text.eq_ignore_ascii_case(name))
     }
 
-    /// Diagnostics columns that are not known, or there twice. Known columns that misspelt ones seem
+    /// Index of a column that must be there. It is missing, unless a misspelt one among `meant`
+    /// seems to be it.
+    pub(super) fn needed_column(
+        &self,
+        diagnostics: &Diagnostics,
+        name: &str,
+        meant: &[&str],
+        help: &str,
+    ) -> Option<usize> {
+        let at = self.column(name);
+        if at.is_none() && !meant.contains(&name) {
+            let title = format!("the column {name} is missing");
+            diagnostics.problem(Problem::new(self.header_place(), title).help(help));
+        }
+        at
+    }
+
+    /// Notes columns that are not known, or there twice. Known columns that misspelt ones seem
     /// to mean are handed back: they are not missing on top of it.
     pub(super) fn check_columns(
         &self,
@@ -262,34 +279,7 @@ fn records(
                 return None;
             }
         };
-        let start = record.position().map_or(0, csv::Position::byte);
-        let start = skip_idle_lines(text, usize::try_from(start).unwrap_or(usize::MAX));
-        let mut cells = Vec::with_capacity(record.len());
-        let places = spans(text, start, separator)
-            .into_iter()
-            .map(Some)
-            .chain(std::iter::repeat(None));
-        for (cell, span) in record.iter().zip(places) {
-            let span = span.unwrap_or(start..start);
-            let (kept, comment) = match cell.split_once('#') {
-                Some((kept, _)) => (kept.trim_end(), true),
-                None => (cell, false),
-            };
-            let end = if comment {
-                span.start + kept.len()
-            } else {
-                span.end
-            };
-            if !(comment && kept.is_empty()) {
-                cells.push(Cell {
-                    text: kept.to_owned(),
-                    place: Place::at(file, span.start..end),
-                });
-            }
-            if comment {
-                break;
-            }
-        }
+        let cells = cells(file, text, &record, separator);
         if cells.iter().all(|cell| cell.text.is_empty()) {
             continue;
         }
@@ -306,6 +296,37 @@ fn records(
         rows.push(cells);
     }
     Some(rows)
+}
+
+/// The cells of a record up to its comment, each with its place.
+fn cells(file: FileId, text: &str, record: &csv::StringRecord, separator: char) -> Vec<Cell> {
+    let start = record.position().map_or(0, csv::Position::byte);
+    let start = skip_idle_lines(text, usize::try_from(start).unwrap_or(usize::MAX));
+    let mut cells = Vec::with_capacity(record.len());
+    let places = spans(text, start, separator)
+        .into_iter()
+        .chain(std::iter::repeat(start..start));
+    for (cell, span) in record.iter().zip(places) {
+        let (kept, comment) = match cell.split_once('#') {
+            Some((kept, _)) => (kept.trim_end(), true),
+            None => (cell, false),
+        };
+        let end = if comment {
+            span.start + kept.len()
+        } else {
+            span.end
+        };
+        if !(comment && kept.is_empty()) {
+            cells.push(Cell {
+                text: kept.to_owned(),
+                place: Place::at(file, span.start..end),
+            });
+        }
+        if comment {
+            break;
+        }
+    }
+    cells
 }
 
 /// A record's own start: the reader counts the blank and comment lines before it in.

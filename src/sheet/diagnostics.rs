@@ -2,11 +2,12 @@
 //! was taken as read, which keys there are.
 
 use super::drawn::{Draw, Memory, ValueDoubt, value_doubt};
-use super::fitted::Fitted;
-use super::problem::{FileId, Location, Place, Problem, SourceText};
+use super::fitted_draws::Fitted;
+use super::problem::{FileId, Location, Place, Problem, Refusal, SourceText};
 use super::unknown::Known;
+use super::unknown_key::{self, UnknownKey};
 use super::value::Amount;
-use super::warnings::{PlacedWarning, Warning};
+use super::warnings::{PlacedWarning, Usual, Warning};
 use crate::car::doubt::{Doubt, DoubtOrigin};
 use crate::car::engine::TorqueCurve;
 use crate::car::practice::Practice;
@@ -31,15 +32,6 @@ impl DefaultUsed {
     pub fn shown(&self, system: System) -> String {
         self.value.shown(system)
     }
-}
-
-/// A key that nobody asked for.
-pub(super) struct UnknownKey {
-    pub(super) table: String,
-    pub(super) key: String,
-    pub(super) place: Place,
-    /// Whether it opens a table rather than holds a value.
-    pub(super) opens_table: bool,
 }
 
 #[derive(Default)]
@@ -219,6 +211,22 @@ impl Diagnostics {
         }
     }
 
+    /// Notes a warning where a value that no key gives alone lies outside what is usual.
+    pub(super) fn check_usual(&self, usual: &Usual, key: String, value: f64, place: &Place) {
+        if (usual.low..=usual.high).contains(&value) {
+            return;
+        }
+        let amount = |value| Amount::of(value, usual.kind);
+        let warning = Warning::Unusual {
+            key,
+            what: usual.what,
+            read: amount(value),
+            low: amount(usual.low),
+            high: amount(usual.high),
+        };
+        self.warning(warning, Some(place));
+    }
+
     pub(super) fn default_used(&self, key: String, value: Amount, reason: &'static str) {
         if self.draw.is_some() {
             return;
@@ -259,13 +267,20 @@ impl Diagnostics {
         self.gathered.borrow().problems.len()
     }
 
+    /// Ends the reading of a file by itself: what was found, where nothing is wrong.
+    pub(super) fn conclude<T>(self, found: Option<T>) -> Result<T, Refusal> {
+        let outcome = self.close();
+        match found {
+            Some(found) if outcome.problems.is_empty() => Ok(found),
+            _ => Err(Refusal::new(outcome.sources, outcome.problems)),
+        }
+    }
+
     /// Ends the reading: keys that nobody asked for become problems.
     pub(super) fn close(self) -> Outcome {
         let mut gathered = self.gathered.into_inner();
         for unknown_key in &gathered.unknown_key {
-            gathered
-                .problems
-                .push(super::unknown_key::problem(unknown_key));
+            gathered.problems.push(unknown_key::problem(unknown_key));
         }
         gathered
             .warnings

@@ -1,10 +1,10 @@
 //! From what a sheet says of its doubts to cars drawn from them.
 
+use super::all_sections::read_car;
 use super::diagnostics::Diagnostics;
 use super::drawn::{Draw, Memory, ValueDoubt};
-use super::fitted::Fitted;
+use super::fitted_draws::Fitted;
 use super::problem::FileId;
-use super::read_car;
 use super::table_reader::Text;
 use crate::car::Car;
 use crate::car::doubt::DoubtedCar;

@@ -4,23 +4,16 @@ use super::csv_table::{Cell, CsvTable, number};
 use super::diagnostics::Diagnostics;
 use super::drawn::ValueDoubt;
 use super::file;
+use super::fitted_draws::Fitted;
 use super::keys::season::fitted as key;
 use super::problem::{Place, Problem};
 use super::table_reader::TableReader;
 use super::unknown_key::nearest;
-use crate::car::doubt::{Doubt, DoubtOrigin, JointDraws};
 use crate::units::quote;
 use std::path::Path;
 
 /// The column of weights.
 const WEIGHT: &str = "weight";
-
-/// Weighted sets of values of several keys.
-#[derive(Debug, Clone)]
-pub(super) struct Fitted {
-    keys: Vec<String>,
-    weighted: Vec<(f64, Vec<f64>)>,
-}
 
 /// Reads the section and the file it names, which lies in `folder`; `doubts` is what the sheet
 /// leaves in doubt, and nothing else can be fitted.
@@ -49,16 +42,12 @@ pub(super) fn read(t: &TableReader<'_>, folder: &Path, doubts: &[ValueDoubt]) ->
 }
 
 fn draws(diagnostics: &Diagnostics, table: &CsvTable, doubts: &[ValueDoubt]) -> Option<Fitted> {
-    let Some(weight_at) = table.column(WEIGHT) else {
-        diagnostics.problem(
-            Problem::new(
-                table.header_place(),
-                format!("the column {WEIGHT} is missing"),
-            )
-            .help("the first line names the columns: weight, then the keys that were fitted"),
-        );
-        return None;
-    };
+    let weight_at = table.needed_column(
+        diagnostics,
+        WEIGHT,
+        &[],
+        "the first line names the columns: weight, then the keys that were fitted",
+    )?;
     let columns = || {
         let all = table.columns.iter().enumerate();
         all.filter(move |(at, _)| *at != weight_at)
@@ -108,36 +97,4 @@ fn check_key(diagnostics: &Diagnostics, column: &Cell, doubts: &[ValueDoubt]) {
         Some(near) => problem.label(format!("did you mean {near}?")),
         None => problem,
     });
-}
-
-impl Fitted {
-    /// The draws by the places of their keys among the doubts.
-    pub(super) fn joint(&self, doubts: &[ValueDoubt]) -> Option<JointDraws> {
-        let position = |key: &String| doubts.iter().position(|doubt| doubt.input.key == *key);
-        let positions: Option<Vec<usize>> = self.keys.iter().map(position).collect();
-        JointDraws::new(positions?, self.weighted.clone())
-    }
-
-    /// Puts what the draws say of each value alone in place of the doubt it had before.
-    pub(super) fn replace(&self, doubts: &mut [ValueDoubt]) {
-        let total: f64 = self.weighted.iter().map(|(weight, _)| weight).sum();
-        for (column, key) in self.keys.iter().enumerate() {
-            let Some(doubt) = doubts.iter_mut().find(|doubt| doubt.input.key == *key) else {
-                continue;
-            };
-            let mean_of = |of: &dyn Fn(f64) -> f64| {
-                let values = self.weighted.iter().filter_map(|(weight, set)| {
-                    let value = set.get(column)?;
-                    Some(weight * of(*value))
-                });
-                values.sum::<f64>() / total
-            };
-            let mean = mean_of(&|value| value);
-            let variance = mean_of(&|value| (value - mean).powi(2));
-            doubt.input.doubt = Doubt::Normal {
-                deviation: variance.sqrt(),
-            };
-            doubt.input.origin = DoubtOrigin::Fitted;
-        }
-    }
 }

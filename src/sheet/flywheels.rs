@@ -162,15 +162,14 @@ fn same_names(candidates: &[Candidate]) -> Vec<Problem> {
 fn check_usual(t: &TableReader<'_>, read: &PartRead) {
     let Some(part) = read.part() else { return };
     let key = |key: &str| format!("flywheel \"{}\", {key}", part.name);
+    let check = |usual, name, value| {
+        t.diagnostics
+            .check_usual(usual, key(name), value, &t.header);
+    };
     if let Some(mass) = part.mass_kg() {
-        FLYWHEEL_MASS.check_value(t.diagnostics, key("mass"), mass, Some(&t.header));
+        check(&FLYWHEEL_MASS, "mass", mass);
     }
-    FLYWHEEL_INERTIA.check_value(
-        t.diagnostics,
-        key("inertia"),
-        part.inertia_kg_m2(),
-        Some(&t.header),
-    );
+    check(&FLYWHEEL_INERTIA, "inertia", part.inertia_kg_m2());
     if let Some(material) = &read.material
         && material.failure == Failure::Brittle
     {

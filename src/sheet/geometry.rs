@@ -9,7 +9,7 @@ use crate::car::inertia::{HoleRing, Section};
 /// Radii closer than this are one, m: a drawing's last digit.
 const SAME_RADIUS_M: f64 = 1e-6;
 
-/// Diagnostics overlaps and gaps between sections, and holes that are not within the metal.
+/// Notes overlaps and gaps between sections, and holes that are not within the metal.
 pub(super) fn check(
     diagnostics: &Diagnostics,
     part: &str,

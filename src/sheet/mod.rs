@@ -19,6 +19,7 @@
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 
+mod all_sections;
 mod answer;
 mod built_up;
 mod car_body;
@@ -35,6 +36,7 @@ mod dyno_columns;
 mod engine;
 mod file;
 mod fitted;
+mod fitted_draws;
 pub mod fitted_sheet;
 mod flywheels;
 pub mod form;
@@ -54,6 +56,7 @@ pub mod printout;
 mod problem;
 mod reciprocating;
 mod season;
+mod sections;
 pub mod slips;
 pub mod splits;
 pub mod starter;
@@ -81,21 +84,14 @@ pub use warnings::{PartWarning, PlacedWarning, Warning};
 
 use crate::car::Car;
 use crate::car::doubt::DoubtedCar;
-use crate::car::meeting::Meeting;
-use crate::units::{Kind, upsets_a_screen};
+use crate::units::Kind;
 use diagnostics::{Diagnostics, Outcome};
-use keys::Key;
-use keys::sheet as sections;
-use problem::{FileId, Place, Sort};
+use problem::Sort;
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
-use table_reader::{TableReader, Text};
-use toml::Spanned;
-use toml::de::{DeTable, DeValue};
-use unknown::Known;
-use unknown_key::header_of;
-use words::listed;
+use table_reader::Text;
+use toml::de::DeTable;
 
 /// A sheet read without error.
 #[derive(Debug, Clone, PartialEq)]
@@ -147,8 +143,7 @@ fn read_file(path: &Path, track: Option<&Path>) -> Result<Reading, Refusal> {
         reading.files.insert(0, path.to_owned());
         return Ok(reading);
     }
-    let outcome = diagnostics.close();
-    Err(Refusal::new(outcome.sources, outcome.problems))
+    diagnostics.conclude(None)
 }
 
 /// Reads a sheet from its text, as if it lay at a path.
@@ -168,7 +163,7 @@ fn read_all(path: &Path, text: &str, track: Option<&Path>) -> Result<Reading, Re
     let text = mended.text.as_str();
     let (table, _) = DeTable::parse_recoverable(text);
     let other = track.as_ref().map(other_track::OtherTrack::as_text);
-    let car = read_car(
+    let car = all_sections::read_car(
         &diagnostics,
         table.get_ref(),
         Text { file, text },
@@ -212,260 +207,5 @@ fn read_all(path: &Path, text: &str, track: Option<&Path>) -> Result<Reading, Re
             keys_asked: keys,
         }),
         _ => Err(Refusal::new(sources, problems)),
-    }
-}
-
-fn read_car(
-    diagnostics: &Diagnostics,
-    table: &DeTable<'_>,
-    text: Text<'_>,
-    path: &Path,
-    other_track: Option<Text<'_>>,
-) -> Option<Car> {
-    let folder = path.parent().unwrap_or(Path::new(""));
-    let top = TableReader::new(
-        String::new(),
-        Some(table),
-        Place::whole(text.file),
-        text,
-        diagnostics,
-    );
-    let stem = path
-        .file_stem()
-        .map(|stem| stem.to_string_lossy().replace(upsets_a_screen, "\u{fffd}"));
-    let stem = stem.unwrap_or_default();
-    let title = top
-        .words(sections::TITLE)
-        .or_value(stem.clone(), Amount::Word(stem));
-    let mut missing = Vec::new();
-    diagnostics.look_ahead(Known::of(table));
-
-    let t = section(&top, sections::ENGINE, &mut missing);
-    let engine = engine::read(&t, folder);
-    t.finish();
-    let crank_side = parts::read_crank_side(entries(&top, sections::CRANK_SIDE, &mut missing));
-    let wheels = flywheels::read(entries(&top, sections::FLYWHEEL, &mut missing));
-    let t = section(&top, sections::CLUTCH, &mut missing);
-    let clutch = clutch::read(&t);
-    t.finish();
-    let t = section(&top, sections::GEARBOX, &mut missing);
-    let driveline = driveline::read(&t, engine.limiter.as_ref());
-    t.finish();
-    let t = section(&top, sections::CAR, &mut missing);
-    let body = car_body::read(&t);
-    t.finish();
-    let t = section(&top, sections::TYRE, &mut missing);
-    let tyre = tyre::read(&t);
-    t.finish();
-    let t = section(&top, sections::DRIVER, &mut missing);
-    let driver = driver::read(&t, &engine, wheels.as_ref(), folder);
-    t.finish();
-    // All of the track has defaults: the section may be left out.
-    let t = section(&top, sections::TRACK, &mut Vec::new());
-    let track = if let Some(other) = other_track {
-        // The sheet's own is left aside.
-        other_track::read(diagnostics, other)
-    } else {
-        let track = track::read(&t);
-        t.finish();
-        track
-    };
-    let meetings = read_meetings(&top);
-    let t = section(&top, sections::SEASON, &mut Vec::new());
-    let season = season::read(&t);
-    t.finish();
-    let t = section(&top, sections::FITTED, &mut Vec::new());
-    read_fitted(&t, folder);
-    t.finish();
-    top.finish();
-    missing.retain(|key| !diagnostics.is_lost(key.name));
-    note_missing(diagnostics, text.file, &missing);
-
-    let clutch_place = clutch.as_ref().map(|clutch| clutch.place.clone());
-    let car = Car {
-        title: title?.value,
-        engine: engine.engine?,
-        crank_side: crank_side?,
-        flywheels: wheels?,
-        clutch: clutch?.value,
-        driveline: driveline?,
-        body: body?,
-        tyre: tyre?,
-        driver: driver?,
-        track: track?,
-        meetings: meetings?,
-        season: season?,
-    };
-    check_clutch(diagnostics, &car, clutch_place.as_ref());
-    Some(car)
-}
-
-/// A sheet need not have any.
-fn read_meetings(top: &TableReader<'_>) -> Option<Vec<Meeting>> {
-    let there = top.has(sections::MEETING) || top.misspelt(sections::MEETING).is_some();
-    let entries = there.then(|| entries(top, sections::MEETING, &mut Vec::new()));
-    meetings::read(top.diagnostics, entries.unwrap_or_default())
-}
-
-/// What a fit has learnt stands in place of the doubts that the sheet has of the same values.
-fn read_fitted(t: &TableReader<'_>, folder: &Path) {
-    if t.diagnostics.is_drawn() {
-        t.has(keys::season::fitted::DRAWS);
-    } else if let Some(fitted) = fitted::read(t, folder, &t.diagnostics.doubts()) {
-        t.diagnostics.fitted(fitted);
-    }
-}
-
-/// A section; where it is not there, a reader of nothing.
-fn section<'a>(
-    top: &TableReader<'a>,
-    key: &'static Key,
-    missing: &mut Vec<&'static Key>,
-) -> TableReader<'a> {
-    let value = top.value(key).or_else(|| top.misspelt(key));
-    if value.is_none() {
-        missing.push(key);
-    }
-    let table = value.and_then(|value| table_of(top, key, value));
-    let header = value.map_or(top.header.clone(), |value| top.place(value.span()));
-    TableReader::new(
-        key.name.to_owned(),
-        table,
-        header,
-        top.text,
-        top.diagnostics,
-    )
-}
-
-fn table_of<'a>(
-    top: &TableReader<'a>,
-    key: &'static Key,
-    value: &'a Spanned<DeValue<'a>>,
-) -> Option<&'a DeTable<'a>> {
-    let place = top.place(value.span());
-    match value.get_ref() {
-        DeValue::Table(table) => Some(table),
-        DeValue::Array(items) if items.iter().any(|item| item.get_ref().is_table()) => {
-            top.diagnostics.problem(
-                Problem::new(place, format!("there is one {key} only"))
-                    .label("written as one of several")
-                    .help(format!("write [{key}] with single brackets, once")),
-            );
-            items.iter().find_map(as_table)
-        }
-        _ => {
-            top.diagnostics.problem(
-                Problem::new(place, format!("{key} is a section, not a single value")).help(
-                    format!("write [{key}] on a line of its own, and its keys below"),
-                ),
-            );
-            None
-        }
-    }
-}
-
-fn as_table<'a>(value: &'a Spanned<DeValue<'a>>) -> Option<&'a DeTable<'a>> {
-    match value.get_ref() {
-        DeValue::Table(table) => Some(table),
-        _ => None,
-    }
-}
-
-/// The entries of a section that may come again.
-fn entries<'a>(
-    top: &TableReader<'a>,
-    key: &'static Key,
-    missing: &mut Vec<&'static Key>,
-) -> Vec<TableReader<'a>> {
-    let reader = |table, span| {
-        TableReader::new(
-            key.name.to_owned(),
-            table,
-            top.place(span),
-            top.text,
-            top.diagnostics,
-        )
-    };
-    let Some(value) = top.value(key).or_else(|| top.misspelt(key)) else {
-        missing.push(key);
-        return vec![TableReader::new(
-            key.name.to_owned(),
-            None,
-            top.header.clone(),
-            top.text,
-            top.diagnostics,
-        )];
-    };
-    let wrong = |span| {
-        top.diagnostics.problem(
-            Problem::new(
-                top.place(span),
-                format!("{key} is a section that may come again, once for each"),
-            )
-            .help(format!(
-                "write [[{key}]] with double brackets, and its keys below"
-            )),
-        );
-    };
-    let addressed = |number: usize, item: &'a Spanned<DeValue<'a>>| {
-        let table = as_table(item);
-        let name = table.and_then(|table| table.get("name")?.get_ref().as_str());
-        let address = match name {
-            Some(name) => format!("{key}.\"{}\"", name.trim()),
-            None => format!("{key}.{number}"),
-        };
-        reader(table, item.span()).at(address)
-    };
-    match value.get_ref() {
-        DeValue::Table(table) => {
-            wrong(value.span());
-            vec![reader(Some(table), value.span())]
-        }
-        DeValue::Array(items) if !items.is_empty() => (1..)
-            .zip(items.iter())
-            .map(|(number, item)| {
-                if as_table(item).is_none() {
-                    wrong(item.span());
-                }
-                addressed(number, item)
-            })
-            .collect(),
-        _ => {
-            wrong(value.span());
-            vec![reader(None, value.span())]
-        }
-    }
-}
-
-fn note_missing(diagnostics: &Diagnostics, file: FileId, missing: &[&'static Key]) {
-    if missing.is_empty() {
-        return;
-    }
-    let headers: Vec<String> = missing.iter().map(|key| header_of(key.name)).collect();
-    let headers: Vec<&str> = headers.iter().map(String::as_str).collect();
-    let problem = Problem::new(
-        Place::whole(file),
-        format!("the sheet lacks {}", listed(&headers)),
-    );
-    let needs = missing.iter().map(|key| {
-        let needed = keys::of_table(key.name).filter(|key| key.is_asked_for());
-        let needed = needed.map(|key| format!("{} = {}", key.name, key.example));
-        let needed: Vec<String> = needed.collect();
-        format!("{} needs {}", header_of(key.name), needed.join(", "))
-    });
-    let problem = needs.fold(problem, Problem::help);
-    diagnostics.problem(problem.help("`flyheft new` writes a sheet with every section"));
-}
-
-fn check_clutch(diagnostics: &Diagnostics, car: &Car, place: Option<&Place>) {
-    let static_capacity_nm = car.clutch.static_ratio.get() * car.clutch.capacity.capacity_nm();
-    let weather_factor = car.engine.stated_for.weather_factor(&car.track.weather);
-    let peak_torque_nm = weather_factor * car.engine.curve.peak_nm();
-    if static_capacity_nm < peak_torque_nm {
-        let warning = Warning::ClutchUnderEngine {
-            static_capacity_nm,
-            peak_torque_nm,
-        };
-        diagnostics.warning(warning, place);
     }
 }

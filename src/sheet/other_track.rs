@@ -1,10 +1,11 @@
 //! A `[track]` of a file of its own, in place of the sheet's: the same car on another strip.
 
 use super::diagnostics::Diagnostics;
-use super::keys::sheet as sections;
+use super::keys::sheet::TRACK;
 use super::problem::{FileId, Place, Problem};
-use super::table_reader::{TableReader, Text};
-use super::{file, grammar, section, track};
+use super::sections::Sections;
+use super::table_reader::Text;
+use super::{file, grammar, track};
 use crate::car::track::Track;
 use std::path::Path;
 use toml::de::DeTable;
@@ -41,24 +42,14 @@ pub(super) fn open(diagnostics: &Diagnostics, path: &Path) -> Option<OtherTrack>
 /// aside.
 pub(super) fn read(diagnostics: &Diagnostics, text: Text<'_>) -> Option<Track> {
     let (table, _) = DeTable::parse_recoverable(text.text);
-    let place = Place::whole(text.file);
-    let top = TableReader::new(
-        String::new(),
-        Some(table.get_ref()),
-        place.clone(),
-        text,
-        diagnostics,
-    );
+    let sheet = Sections::new(diagnostics, table.get_ref(), text);
     // A misspelt one is none: it would be read without a word.
-    if !top.has(sections::TRACK) {
+    if !sheet.top.has(TRACK) {
         diagnostics.problem(
-            Problem::new(place, "this file has no [track]")
+            Problem::new(Place::whole(text.file), "this file has no [track]")
                 .help("write [track] on a line of its own, and its keys below: pressure, temperature, humidity, grip …"),
         );
         return None;
     }
-    let t = section(&top, sections::TRACK, &mut Vec::new());
-    let track = track::read(&t);
-    t.finish();
-    track
+    sheet.read_if_there(TRACK, track::read)
 }

@@ -24,11 +24,7 @@ pub fn read(path: &Path) -> Result<Practice, Refusal> {
     let diagnostics = Diagnostics::default();
     let practice = file::read_itself(&diagnostics, path, file::TABLE_LIMIT_BYTES)
         .and_then(|(file, text)| launches(&diagnostics, file, &text, None));
-    let outcome = diagnostics.close();
-    match practice {
-        Some(practice) if outcome.problems.is_empty() => Ok(practice),
-        _ => Err(Refusal::new(outcome.sources, outcome.problems)),
-    }
+    diagnostics.conclude(practice)
 }
 
 /// Reads practice launches from a text that is called so.
@@ -39,11 +35,7 @@ pub fn read_text(name: &str, text: &str) -> Result<Practice, Refusal> {
     let diagnostics = Diagnostics::default();
     let file = diagnostics.source(name, text);
     let practice = launches(&diagnostics, file, text, None);
-    let outcome = diagnostics.close();
-    match practice {
-        Some(practice) if outcome.problems.is_empty() => Ok(practice),
-        _ => Err(Refusal::new(outcome.sources, outcome.problems)),
-    }
+    diagnostics.conclude(practice)
 }
 
 /// Reads the file that a sheet names at this place.
@@ -68,52 +60,28 @@ fn launches(
     let before = diagnostics.problem_count();
     let table = CsvTable::parse(diagnostics, file, text, SPEED)?;
     let meant = table.check_columns(diagnostics, &[SPEED, ORDER, TIME, FLYWHEEL]);
-    let Some(speed) = table.column(SPEED) else {
-        if meant.contains(&SPEED) {
-            return None;
-        }
-        diagnostics.problem(
-            Problem::new(
-                table.header_place(),
-                format!("the column {SPEED} is missing"),
-            )
-            .help("the first line names the columns; speed_rpm holds one launch speed a row"),
-        );
-        return None;
+    let speed = table.needed_column(
+        diagnostics,
+        SPEED,
+        &meant,
+        "the first line names the columns; speed_rpm holds one launch speed a row",
+    )?;
+    let columns = Columns {
+        speed,
+        order: table.column(ORDER),
+        time: table.column(TIME),
+        flywheel: table.column(FLYWHEEL),
     };
-    let (order, time) = (table.column(ORDER), table.column(TIME));
-    if let (Some(_), Some(time)) = (order, time) {
+    if let (Some(_), Some(time)) = (columns.order, columns.time) {
         let place = table.columns.get(time)?.place.clone();
         diagnostics.problem(
             Problem::new(place, "order and time are both given")
                 .help("keep one of the two columns"),
         );
     }
-    let flywheel = table.column(FLYWHEEL);
     let mut launches = Vec::with_capacity(table.rows.len());
     for row in &table.rows {
-        let speed = engine_speed(diagnostics, SPEED, row.get(speed)?);
-        let order = match (
-            order.and_then(|at| row.get(at)),
-            time.and_then(|at| row.get(at)),
-        ) {
-            (Some(cell), _) => number(diagnostics, ORDER, cell),
-            (None, Some(cell)) => time_of_day_s(diagnostics, cell),
-            (None, None) => None,
-        };
-        let flywheel = flywheel
-            .and_then(|at| row.get(at))
-            .filter(|cell| !cell.text.is_empty());
-        if let (Some(cell), Some(wheels)) = (flywheel, wheels) {
-            check_name(diagnostics, cell, wheels);
-        }
-        if let Some(speed_rad_s) = speed {
-            launches.push(PracticeLaunch {
-                speed_rad_s,
-                order,
-                flywheel: flywheel.map(|cell| cell.text.clone()),
-            });
-        }
+        launches.extend(columns.launch(diagnostics, row, wheels)?);
     }
     if launches.is_empty() && diagnostics.problem_count() == before {
         diagnostics.problem(
@@ -122,6 +90,42 @@ fn launches(
         );
     }
     (diagnostics.problem_count() == before).then_some(Practice { launches })
+}
+
+/// Where what is told of a launch stands in its row.
+struct Columns {
+    speed: usize,
+    order: Option<usize>,
+    time: Option<usize>,
+    flywheel: Option<usize>,
+}
+
+impl Columns {
+    /// The launch of a row, none inside where its speed is wrong; what is wrong is noted. `None`
+    /// where the row has no such cell.
+    fn launch(
+        &self,
+        diagnostics: &Diagnostics,
+        row: &[Cell],
+        wheels: Option<&Flywheels>,
+    ) -> Option<Option<PracticeLaunch>> {
+        let cell = |at: Option<usize>| row.get(at?);
+        let speed = engine_speed(diagnostics, SPEED, row.get(self.speed)?);
+        let order = match (cell(self.order), cell(self.time)) {
+            (Some(cell), _) => number(diagnostics, ORDER, cell),
+            (None, Some(cell)) => time_of_day_s(diagnostics, cell),
+            (None, None) => None,
+        };
+        let flywheel = cell(self.flywheel).filter(|cell| !cell.text.is_empty());
+        if let (Some(cell), Some(wheels)) = (flywheel, wheels) {
+            check_name(diagnostics, cell, wheels);
+        }
+        Some(speed.map(|speed_rad_s| PracticeLaunch {
+            speed_rad_s,
+            order,
+            flywheel: flywheel.map(|cell| cell.text.clone()),
+        }))
+    }
 }
 
 fn check_name(diagnostics: &Diagnostics, cell: &Cell, wheels: &Flywheels) {

@@ -136,11 +136,7 @@ fn curve(
         power: None,
     };
     let curve = torque_file::read_text(&diagnostics, file, text, &named);
-    let outcome = diagnostics.close();
-    match curve {
-        Some(curve) if outcome.problems.is_empty() => Ok(curve),
-        _ => Err(Refusal::new(outcome.sources, outcome.problems)),
-    }
+    diagnostics.conclude(curve)
 }
 
 /// A text with units in brackets behind the heads of some columns.

@@ -1,6 +1,7 @@
 //! What is wrong with a sheet, where, and what would be right.
 
 use super::words::counted;
+use crate::units::unshowable;
 use annotate_snippets::{AnnotationKind, Group, Level, Origin, Renderer, Snippet};
 use std::fmt;
 use std::ops::Range;
@@ -173,19 +174,14 @@ impl Problem {
     }
 }
 
-/// The problem of a text that could make a screen show something else.
-pub(super) fn unshowable(what: &str, odd: char, place: Place) -> Problem {
-    let sort = if odd.is_control() {
-        "a control character"
-    } else {
-        "a sign that turns the direction of writing or breaks the line"
-    };
-    Problem::new(
-        place,
-        format!("{what} holds {sort}, U+{:04X}", u32::from(odd)),
+/// The problem of a text that could make a screen show something else, if it is one.
+pub(super) fn unshowable_problem(what: &str, text: &str, place: Place) -> Option<Problem> {
+    let sign = unshowable(text)?;
+    Some(
+        Problem::new(place, format!("{what} holds {sign}"))
+            .label("it cannot be seen, and a screen would show another text")
+            .help("type the text anew, without it"),
     )
-    .label("it cannot be seen, and a screen would show another text")
-    .help("type the text anew, without it")
 }
 
 /// A sheet that cannot be used: everything wrong with it and with the files it names.

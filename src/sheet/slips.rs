@@ -171,42 +171,25 @@ fn run(
         let at = table.column(name)?;
         cells.get(at).filter(|cell| !cell.text.is_empty())
     };
-    let wheels = &car.flywheels;
+    // All cells are read before the first that is wrong ends the row, so that all are told of.
     let wheel = match cell(WHEEL) {
-        Some(cell) => wheel_of(diagnostics, cell, wheels)?,
-        None => wheels.all().iter().position(|wheel| {
-            wheels
-                .fitted()
-                .is_some_and(|fitted| fitted.name() == wheel.name())
-        })?,
+        Some(cell) => wheel_of(diagnostics, cell, &car.flywheels),
+        None => fitted(&car.flywheels),
     };
     // A sheet without meetings takes all slips at its track, whatever they are called.
-    let named = cell(MEETING).filter(|_| !car.meetings.is_empty());
-    let meeting = match named {
-        Some(cell) => Some(meeting_of(diagnostics, cell, &car.meetings)?),
-        None => None,
-    };
-    let launch_speed_rad_s = match cell(LAUNCH) {
-        Some(cell) => Some(engine_speed(diagnostics, LAUNCH, cell)?),
-        None => None,
-    };
-    let figures: Option<Vec<SlipFigure>> = COLUMNS
+    let meeting = cell(MEETING)
+        .filter(|_| !car.meetings.is_empty())
+        .map(|cell| meeting_of(diagnostics, cell, &car.meetings));
+    let launch_speed_rad_s = cell(LAUNCH).map(|cell| engine_speed(diagnostics, LAUNCH, cell));
+    let figures: Vec<Option<SlipFigure>> = COLUMNS
         .iter()
-        .filter_map(|column| Some((column, cell(column.name)?)))
-        .map(|(column, cell)| figure(diagnostics, column, cell))
+        .filter_map(|column| Some(figure(diagnostics, column, cell(column.name)?)))
         .collect();
-    let log = match cell(TRACE) {
-        Some(cell) => {
-            let folder = path.parent().unwrap_or(Path::new(""));
-            Some(trace_file::read_beside(
-                diagnostics,
-                &folder.join(&cell.text),
-                &cell.place,
-            )?)
-        }
-        None => None,
-    };
-    let figures = figures?;
+    let log = cell(TRACE).map(|cell| {
+        trace_file::read_beside(diagnostics, &path.with_file_name(&cell.text), &cell.place)
+    });
+    let figures: Vec<SlipFigure> = figures.into_iter().collect::<Option<_>>()?;
+    let (wheel, log) = (wheel?, all_or_none(log)?);
     if figures.is_empty() && log.is_none() {
         let place = cells.first()?.place.clone();
         diagnostics.problem(
@@ -218,12 +201,25 @@ fn run(
     Some(Slip {
         row,
         wheel,
-        meeting,
-        launch_speed_rad_s,
+        meeting: all_or_none(meeting)?,
+        launch_speed_rad_s: all_or_none(launch_speed_rad_s)?,
         figures,
         log,
         remark: cell(REMARK).map(|cell| cell.text.clone()),
     })
+}
+
+/// A cell that is empty is as good as one that was read; one that could not be read is not.
+fn all_or_none<T>(cell: Option<Option<T>>) -> Option<Option<T>> {
+    match cell {
+        Some(read) => read.map(Some),
+        None => Some(None),
+    }
+}
+
+fn fitted(wheels: &Flywheels) -> Option<usize> {
+    let fitted = wheels.fitted()?.name();
+    wheels.all().iter().position(|wheel| wheel.name() == fitted)
 }
 
 fn wheel_of(diagnostics: &Diagnostics, cell: &Cell, wheels: &Flywheels) -> Option<usize> {

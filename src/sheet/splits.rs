@@ -31,24 +31,17 @@ pub fn read(path: &Path) -> Result<Vec<SplitRow>, Refusal> {
             let table = CsvTable::parse(&diagnostics, file, &text, "swings,time_s")?;
             splits(&diagnostics, &table)
         });
-    let outcome = diagnostics.close();
-    match rows {
-        Some(rows) if outcome.problems.is_empty() => Ok(rows),
-        _ => Err(Refusal::new(outcome.sources, outcome.problems)),
-    }
+    diagnostics.conclude(rows)
 }
 
 fn splits(diagnostics: &Diagnostics, table: &CsvTable) -> Option<Vec<SplitRow>> {
     let meant = table.check_columns(diagnostics, &[TIME, SWINGS]);
-    let Some(time) = table.column(TIME) else {
-        if !meant.contains(&TIME) {
-            let title = format!("the column {TIME} is missing");
-            diagnostics.problem(Problem::new(table.header_place(), title).help(
-                "the first line names the columns; time_s holds one reading of the stopwatch a row",
-            ));
-        }
-        return None;
-    };
+    let time = table.needed_column(
+        diagnostics,
+        TIME,
+        &meant,
+        "the first line names the columns; time_s holds one reading of the stopwatch a row",
+    )?;
     let swings = table.column(SWINGS);
     let mut rows = Vec::with_capacity(table.rows.len());
     for (index, row) in (0_u32..).zip(&table.rows) {

@@ -1,14 +1,15 @@
 //! One table of the sheet, asked for its keys one by one. What nobody asked for in the end is
 //! an unknown key.
 
+// An answer goes back to its reader for what is missing and what was taken as read.
 use super::answer::{Answer, State};
-use super::diagnostics::{Diagnostics, UnknownKey};
-use super::keys::{self, Key, PART_FILE};
-use super::problem::{FileId, Place, Problem, unshowable};
-use super::unknown_key::{meant, nearest, spoken};
+use super::diagnostics::Diagnostics;
+use super::keys::{self, Key, PART_FILE, spoken};
+use super::problem::{FileId, Place, Problem, unshowable_problem};
+use super::unknown_key::{UnknownKey, meant, nearest};
 use super::value::{Checked, Found};
 use super::words::{either, listed};
-use crate::units::{quote, upsets_a_screen};
+use crate::units::quote;
 use std::cell::RefCell;
 use std::collections::BTreeSet;
 use std::num::NonZeroU32;
@@ -171,8 +172,8 @@ impl<'a> TableReader<'a> {
     pub(super) fn words(&self, key: &'static Key) -> Answer<'_, 'a, String> {
         self.answer(key, |value| {
             let text = self.text_in(key, value, &key.takes())?;
-            if let Some(odd) = text.chars().find(|c| upsets_a_screen(*c)) {
-                return Err(unshowable(key.name, odd, self.place(value.span())));
+            if let Some(problem) = unshowable_problem(key.name, &text, self.place(value.span())) {
+                return Err(problem);
             }
             if text.trim().is_empty() {
                 return Err(
@@ -283,7 +284,7 @@ impl<'a> TableReader<'a> {
         }
     }
 
-    /// Diagnostics that a key is missing; [`TableReader::finish`] makes one problem of all of them.
+    /// Notes that a key is missing; [`TableReader::finish`] makes one problem of all of them.
     pub(super) fn lacks(&self, key: &'static Key) {
         if self.is_there() {
             self.missing.borrow_mut().push(key);

@@ -68,11 +68,7 @@ pub fn read(path: &Path) -> Result<LoggedRun, Refusal> {
             let table = CsvTable::parse(&diagnostics, file, &text, "time_s,engine_rpm")?;
             logged(&diagnostics, &table)
         });
-    let outcome = diagnostics.close();
-    match run {
-        Some(run) if outcome.problems.is_empty() => Ok(run),
-        _ => Err(Refusal::new(outcome.sources, outcome.problems)),
-    }
+    diagnostics.conclude(run)
 }
 
 /// Reads a logged run that another file names at this place.
@@ -100,44 +96,22 @@ fn logged(diagnostics: &Diagnostics, table: &CsvTable) -> Option<LoggedRun> {
         .chain(COLUMNS.iter().map(|column| column.name))
         .collect();
     let meant = table.check_columns(diagnostics, &names);
-    let Some(time) = table.column(TIME) else {
-        if !meant.contains(&TIME) {
-            let title = format!("the column {TIME} is missing");
-            diagnostics.problem(Problem::new(table.header_place(), title).help(
-                "the first line names the columns, such as time_s,engine_rpm,wheel_rpm,speed_kmh",
-            ));
-        }
-        return None;
-    };
+    let time = table.needed_column(
+        diagnostics,
+        TIME,
+        &meant,
+        "the first line names the columns, such as time_s,engine_rpm,wheel_rpm,speed_kmh",
+    )?;
     let times = times(diagnostics, table, time)?;
-    let mut run = LoggedRun::default();
-    for column in &COLUMNS {
-        let Some(at) = table.column(column.name) else {
-            continue;
-        };
-        if run
-            .channels
-            .iter()
-            .any(|logged| logged.channel == column.channel)
-        {
-            let place = table.columns.get(at)?.place.clone();
-            let title = format!("{} is there in two columns", column.channel.words());
-            diagnostics.problem(Problem::new(place, title).help("keep one of the two"));
-            continue;
-        }
-        run.channels.push(Logged {
-            channel: column.channel,
-            readings: readings(diagnostics, table, (column, at), &times),
-        });
-    }
-    if run.channels.is_empty() && meant.is_empty() {
+    let channels = channels(diagnostics, table, &times)?;
+    if channels.is_empty() && meant.is_empty() {
         diagnostics.problem(
             Problem::new(table.header_place(), "nothing but time is logged here").help(
                 "any of engine_rpm, input_rpm, wheel_rpm and speed_kmh says something of a launch",
             ),
         );
     }
-    for logged in &run.channels {
+    for logged in &channels {
         if logged.readings.len() < FEWEST_READINGS {
             let title = format!(
                 "{} has fewer than {FEWEST_READINGS} readings",
@@ -147,7 +121,29 @@ fn logged(diagnostics: &Diagnostics, table: &CsvTable) -> Option<LoggedRun> {
                 .problem(Problem::new(table.header_place(), title).help("leave the column out"));
         }
     }
-    Some(run)
+    Some(LoggedRun { channels })
+}
+
+/// What was logged, each channel once.
+fn channels(diagnostics: &Diagnostics, table: &CsvTable, times: &[f64]) -> Option<Vec<Logged>> {
+    let mut channels: Vec<Logged> = Vec::new();
+    for column in &COLUMNS {
+        let Some(at) = table.column(column.name) else {
+            continue;
+        };
+        let mut others = channels.iter();
+        if others.any(|logged| logged.channel == column.channel) {
+            let place = table.columns.get(at)?.place.clone();
+            let title = format!("{} is there in two columns", column.channel.words());
+            diagnostics.problem(Problem::new(place, title).help("keep one of the two"));
+            continue;
+        }
+        channels.push(Logged {
+            channel: column.channel,
+            readings: readings(diagnostics, table, (column, at), times),
+        });
+    }
+    Some(channels)
 }
 
 /// Times of the rows, s, rising.

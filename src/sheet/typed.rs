@@ -281,17 +281,10 @@ impl<'a> TableReader<'a> {
         let DeValue::Integer(integer) = value.get_ref() else {
             return Err(self.wrong_type(key, value, "a whole number, without quotes"));
         };
-        let count = u32::from_str_radix(integer.as_str(), integer.radix())
-            .ok()
-            .and_then(NonZeroU32::new)
-            .ok_or_else(|| {
-                let read = self.text.read(value);
-                let title = format!("{key} = {read} is out of range");
-                Problem::new(self.place(value.span()), title)
-                    .label("must be a whole number above zero, and no large one")
-            })?;
-        self.in_range::<Positive>(key, None, f64::from(count.get()), value)
-            .map(|_| count)
+        // What is no count at all, a negative number or an endless one, lies below every range.
+        let count = u32::from_str_radix(integer.as_str(), integer.radix()).unwrap_or(0);
+        self.in_range::<Positive>(key, None, f64::from(count), value)?;
+        NonZeroU32::new(count).ok_or_else(|| self.wrong_type(key, value, &key.takes()))
     }
 }
 

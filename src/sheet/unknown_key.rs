@@ -1,11 +1,19 @@
 //! A key that no part of the reader asked for: the nearest known one, or where it belongs.
 
-use super::diagnostics::UnknownKey;
-use super::keys::{self, Form, Key, PART_FILE, TABLES};
-use super::problem::Problem;
+use super::keys::{self, Form, Key, TABLES, header_of, spoken};
+use super::problem::{Place, Problem};
 use super::words::either;
 use crate::units::quote;
 use std::collections::BTreeSet;
+
+/// A key that nobody asked for.
+pub(super) struct UnknownKey {
+    pub(super) table: String,
+    pub(super) key: String,
+    pub(super) place: Place,
+    /// Whether it opens a table rather than holds a value.
+    pub(super) opens_table: bool,
+}
 
 /// Likeness above which a known word is offered for an unknown one (1 is the same word).
 const LIKE_ENOUGH: f64 = 0.55;
@@ -34,29 +42,6 @@ pub(super) fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) 
         .filter(|(likeness, _)| *likeness >= LIKE_ENOUGH)
         .max_by(|a, b| a.0.total_cmp(&b.0))
         .map(|(_, candidate)| candidate)
-}
-
-/// How a table is spoken of: `[engine]`, `[[flywheel]]`, `this ring of holes`.
-pub(super) fn spoken(table: &str) -> String {
-    match table.rsplit_once('.') {
-        Some((_, "sections")) => "this section".to_owned(),
-        Some((_, "holes")) => "this ring of holes".to_owned(),
-        Some((_, "extras")) => "this extra".to_owned(),
-        Some((_, "cut")) => "this pass".to_owned(),
-        Some((_, inner)) => inner.to_owned(),
-        None => header_of(table),
-    }
-}
-
-/// Where a table is written: `[engine]`, `[[flywheel]]`, `holes = …`.
-pub(super) fn header_of(table: &str) -> String {
-    match (table, table.rsplit_once('.')) {
-        ("", _) => "the sheet".to_owned(),
-        (PART_FILE, _) => "the file".to_owned(),
-        (_, Some((_, inner))) => format!("{inner} = …"),
-        ("crank_side" | "flywheel", _) => format!("[[{table}]]"),
-        _ => format!("[{table}]"),
-    }
 }
 
 /// The key of a table that an unknown name means: by what else it is called, else by likeness.

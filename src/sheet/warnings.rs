@@ -2,8 +2,7 @@
 //!
 //! What is usual for a key stands beside it, in [`super::keys`].
 
-use super::diagnostics::Diagnostics;
-use super::problem::{Location, Place};
+use super::problem::Location;
 use super::value::Amount;
 use crate::units::{Kind, System};
 use std::fmt;
@@ -302,29 +301,5 @@ impl fmt::Display for PlacedWarning {
             write!(f, "{place}: ")?;
         }
         self.warning.fmt(f)
-    }
-}
-
-impl Usual {
-    /// Notes a warning where a value that no key gives alone lies outside what is usual.
-    pub(super) fn check_value(
-        &self,
-        diagnostics: &Diagnostics,
-        key: String,
-        value: f64,
-        place: Option<&Place>,
-    ) {
-        if (self.low..=self.high).contains(&value) {
-            return;
-        }
-        let amount = |value| Amount::of(value, self.kind);
-        let warning = Warning::Unusual {
-            key,
-            what: self.what,
-            read: amount(value),
-            low: amount(self.low),
-            high: amount(self.high),
-        };
-        diagnostics.warning(warning, place);
     }
 }

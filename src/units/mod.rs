@@ -3,18 +3,20 @@
 //! Everything behind this module is SI. [`parse`] turns `"7.4 kg"` into a number in SI units,
 //! [`System`] turns such a number back into what an engine builder reads.
 
+mod echo;
 mod number;
 mod quantity;
 mod shown;
 mod stated;
 mod table;
 
-pub use quantity::{QuantityError, parse};
+pub use echo::unshowable;
+pub use quantity::QuantityError;
 pub use shown::System;
-pub use stated::{Spread, Stated, parse_stated, parse_stated_number};
+pub use stated::{Spread, Stated, parse, parse_stated, parse_stated_number};
 pub use table::{UNITS, Unit};
 
-pub(crate) use quantity::{quote, upsets_a_screen};
+pub(crate) use echo::{quote, upsets_a_screen};
 pub(crate) use shown::plain;
 pub(crate) use table::{FT, IN, KM_H, M_S, MPH, RPM};
 

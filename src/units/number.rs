@@ -1,7 +1,8 @@
 //! The number that a text begins with, in the ways a workshop writes one: decimals with a point
 //! or a comma, fractions of an inch.
 
-use super::quantity::{QuantityError, quote};
+use super::echo::quote;
+use super::quantity::QuantityError;
 
 /// A number and what stands behind it.
 pub(super) struct Leading<'t> {

@@ -1,5 +1,6 @@
 //! A quantity read from text.
 
+use super::echo::quote;
 use super::{Kind, UNITS, Unit};
 use thiserror::Error;
 
@@ -169,22 +170,6 @@ fn first_symbol(kind: Kind) -> &'static str {
     super::System::Metric.unit(kind).symbol
 }
 
-/// A quantity such as `7.4 kg`, in SI.
-///
-/// The number may be a fraction (`10 1/4 in`), a length feet and inches (`8 ft 6 in`, `8' 6"`);
-/// a comma is read as the decimal mark where it can be nothing else (`7,4 kg`, but not
-/// `7,800 rpm`).
-///
-/// Blanks count for nothing between number and unit or within the unit; `·`, `*` and `-` may
-/// join units, `²` may be written `2` or `^2`; capitals matter only where they tell two units
-/// of one kind apart.
-///
-/// # Errors
-/// See [`QuantityError`].
-pub fn parse(text: &str, wanted: Kind) -> Result<f64, QuantityError> {
-    super::stated::alone(text, wanted)
-}
-
 /// The unit's letters and digits, joined as the table of spellings joins them.
 fn joined(unit: &str) -> String {
     let mut out = String::new();
@@ -243,32 +228,5 @@ pub(super) fn unknown_unit(read: &str, unit: &str, wanted: Kind) -> QuantityErro
     QuantityError::UnknownUnit {
         unit: quote(unit),
         nearest,
-    }
-}
-
-/// Whether a character moves the cursor or turns the direction of writing: in a name it could
-/// make a screen say what no file says (Unicode: controls, line and paragraph separators, and the
-/// bidirectional marks of UAX #9).
-pub(crate) fn upsets_a_screen(c: char) -> bool {
-    c.is_control()
-        || matches!(
-            c,
-            '\u{061c}' | '\u{200e}' | '\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}'
-        )
-}
-
-/// What was read, cut where it would fill the screen.
-pub(crate) fn quote(read: &str) -> String {
-    /// Characters that an error repeats at most.
-    const MOST: usize = 40;
-    let clean: String = read
-        .chars()
-        .map(|c| if upsets_a_screen(c) { '\u{fffd}' } else { c })
-        .take(MOST)
-        .collect();
-    if read.chars().nth(MOST).is_some() {
-        format!("{clean}…")
-    } else {
-        clean
     }
 }

@@ -1,7 +1,8 @@
 //! A value with what is said of its doubt: `310 N·m ± 20 N·m`, `0.70 to 0.90`, `7.40 kg exactly`.
 
+use super::echo::quote;
 use super::number::leading;
-use super::quantity::{QuantityError, find_unit, quote, unknown_unit};
+use super::quantity::{QuantityError, find_unit, unknown_unit};
 use super::{FT, IN, Kind, Unit};
 
 /// What a text says of a value's doubt.
@@ -74,8 +75,19 @@ pub fn parse_stated_number(text: &str) -> Result<Stated, QuantityError> {
     stated(text, Wanted::Number)
 }
 
-/// A value and nothing else, SI.
-pub(super) fn alone(text: &str, kind: Kind) -> Result<f64, QuantityError> {
+/// A quantity such as `7.4 kg`, in SI.
+///
+/// The number may be a fraction (`10 1/4 in`), a length feet and inches (`8 ft 6 in`, `8' 6"`);
+/// a comma is read as the decimal mark where it can be nothing else (`7,4 kg`, but not
+/// `7,800 rpm`).
+///
+/// Blanks count for nothing between number and unit or within the unit; `·`, `*` and `-` may
+/// join units, `²` may be written `2` or `^2`; capitals matter only where they tell two units
+/// of one kind apart.
+///
+/// # Errors
+/// See [`QuantityError`].
+pub fn parse(text: &str, kind: Kind) -> Result<f64, QuantityError> {
     let read = text.trim();
     if read.is_empty() {
         return Err(QuantityError::Empty);
@@ -317,14 +329,14 @@ mod tests {
             ("8 feet 6 inches", 102.0 * 0.0254),
             ("8'", 96.0 * 0.0254),
         ] {
-            let read = alone(text, Kind::Length).unwrap_or_else(|e| panic!("{text}: {e}"));
+            let read = parse(text, Kind::Length).unwrap_or_else(|e| panic!("{text}: {e}"));
             assert_relative_eq!(read, metres, max_relative = 1e-14);
         }
     }
 
     #[test]
     fn law_a_comma_is_a_decimal_mark_where_it_can_be_nothing_else() {
-        let kg = |text: &str| alone(text, Kind::Mass);
+        let kg = |text: &str| parse(text, Kind::Mass);
         assert_relative_eq!(kg("7,4 kg").unwrap(), 7.4);
         assert_relative_eq!(kg("-0,25 kg").unwrap(), -0.25);
         assert_relative_eq!(kg("0,125 kg").unwrap(), 0.125);

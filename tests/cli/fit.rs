@@ -76,6 +76,19 @@ fn cli_slips_that_cannot_be_are_refused_with_the_reason() {
         .refused(&["tyre.gripp", "in doubt"]);
 }
 
+/// A row with two faults is told of both, in one run.
+#[test]
+fn cli_all_faults_of_a_row_are_told_at_once() {
+    let shop = Workshop::new();
+    let slips = "flywheel,launch_rpm,sixty_foot_s\nno such wheel,early,late\n";
+    shop.write("slips.csv", slips);
+    shop.run("fit car.toml slips.csv --quiet").refused(&[
+        "no such wheel",
+        "slips.csv:2:15",
+        "slips.csv:2:21",
+    ]);
+}
+
 /// A slip is of a meeting that the sheet knows, where it knows any.
 #[test]
 fn cli_a_slip_of_a_meeting_that_the_sheet_does_not_know_is_told() {

@@ -157,3 +157,46 @@ fn cli_every_command_refuses_a_bad_sheet_alike() {
         shop.run(line).refused(&["880 mm", "kg"]);
     }
 }
+
+/// A name with a sign that moves the cursor or turns the direction of writing is refused before
+/// anything is read or written, and the sign does not reach the screen.
+#[test]
+fn cli_a_name_that_a_screen_would_show_as_another_is_refused_at_once() {
+    let shop = Workshop::new();
+    let before = shop.names();
+    for (sign, told) in [
+        ("\u{1b}[2J", "a control character, U+001B"),
+        ("\n", "a control character, U+000A"),
+        (
+            "\u{202e}",
+            "turns the direction of writing or breaks the line, U+202E",
+        ),
+        (
+            "\u{2066}",
+            "turns the direction of writing or breaks the line, U+2066",
+        ),
+    ] {
+        let (sheet, file) = (format!("car{sign}.toml"), format!("out{sign}"));
+        for (place, line) in [
+            ("word 2", vec!["check", &sheet]),
+            ("word 2", vec!["new", &sheet]),
+            ("word 2", vec!["practice", &sheet]),
+            ("word 3", vec!["fit", "car.toml", &sheet]),
+            ("word 4", vec!["check", "car.toml", "--out", &file]),
+            ("word 4", vec!["compare", "car.toml", "--track", &sheet]),
+            ("word 4", vec!["launch", "car.toml", "--plot", &file]),
+        ] {
+            let did = shop.run_each(&line);
+            assert_eq!(did.code, Some(2), "{line:?}: {}", did.err);
+            assert_eq!(did.out, "", "{line:?}");
+            assert!(
+                did.err.contains(told) && did.err.contains(place),
+                "{line:?}: {}",
+                did.err
+            );
+            let first = did.err.lines().next().unwrap_or_default();
+            assert!(!first.contains(sign), "{line:?}: {}", did.err);
+        }
+    }
+    assert_eq!(shop.names(), before, "nothing is written");
+}

@@ -107,7 +107,7 @@ fn law_numbers_that_are_none_are_refused() {
         "count = 6, diameter = \"24 mm\"",
         "count = 0, diameter = \"24 mm\"",
         "count = |0",
-        &["above zero"],
+        &["from 1 to 1000"],
     );
 }
 

@@ -9,6 +9,7 @@ use super::news::{News, Standing};
 use super::open_sheet::OpenSheet;
 use super::rate::Rate;
 use super::worker::{Precedence, Worker, lock};
+use crate::cli::failure::Failure;
 use flyheft::car::machining::Pass;
 use flyheft::sheet::printout::{Picked, Printout};
 use flyheft::shown::page::bench::Part;
@@ -59,6 +60,15 @@ pub(super) struct Pasted {
     pub(super) torque: Option<String>,
     /// Unit of the torque, where the printout says none.
     pub(super) torque_unit: Option<String>,
+}
+
+impl Desk {
+    /// The sheet that is open.
+    pub(super) fn open_sheet(&mut self) -> Result<&mut OpenSheet, Failure> {
+        self.sheet
+            .as_mut()
+            .ok_or_else(|| Failure::said("no sheet is open", "open one first"))
+    }
 }
 
 impl Pasted {

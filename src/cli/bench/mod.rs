@@ -2,7 +2,11 @@
 //! alone.
 
 mod acts;
+mod beside;
 mod desk;
+mod did;
+mod edits;
+mod fields;
 mod guard;
 mod jobs;
 mod news;
@@ -10,10 +14,11 @@ mod open_sheet;
 mod pages;
 mod rate;
 mod server;
+mod sheets;
 mod worker;
 
 use super::failure::Failure;
-use super::output::say;
+use super::standard_error::say;
 use axum::serve::ListenerExt as _;
 use clap::Args;
 use desk::Bench;
@@ -58,7 +63,7 @@ async fn serve(args: &BenchArgs) -> Result<(), Failure> {
     let page = keeper.address();
     let bench = Bench::new(keeper).map_err(|error| no_bench(&error))?;
     if let Some(path) = &args.sheet {
-        acts::open(&bench, &mut bench.desk(), path)?;
+        sheets::open(&bench, &mut bench.desk(), path)?;
     }
     let end = Arc::clone(&bench.end);
     let on_interrupt = Arc::clone(&end);

@@ -2,8 +2,9 @@
 
 use super::acts;
 use super::desk::{Bench, Desk};
+use super::fields::fields;
 use super::news::{Since, Standing};
-use super::server::fields;
+use super::sheets::{demos, working_folder};
 use super::worker::{Running, lock};
 use crate::cli::card::worked_out;
 use axum::extract::{Path, Request, State};
@@ -46,7 +47,7 @@ pub(super) async fn page(State(bench): State<Arc<Bench>>) -> Response {
     let desk = bench.desk();
     let said = desk.said.clone();
     let Some(sheet) = &desk.sheet else {
-        return shown(start_page(&said, &acts::working_folder(), &acts::demos()));
+        return shown(start_page(&said, &working_folder(), &demos()));
     };
     let reading = sheet.reading();
     let parts = bench.news.since(0).parts.into_iter();

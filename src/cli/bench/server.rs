@@ -4,23 +4,13 @@ use super::desk::Bench;
 use super::guard::Refused;
 use super::pages;
 use axum::Router;
-use axum::body::{Body, to_bytes};
 use axum::extract::{Request, State};
 use axum::http::{HeaderName, HeaderValue, StatusCode, header};
 use axum::middleware::{Next, from_fn_with_state};
 use axum::response::{IntoResponse, Response};
 use axum::routing::{get, post};
-use std::collections::BTreeMap;
 use std::sync::Arc;
-use std::time::{Duration, Instant};
-
-/// Most of a request that holds a field or two, bytes.
-const FIELDS_LIMIT_BYTES: usize = 64 * 1024;
-/// Most of a request that holds a file's text, bytes: the largest file that is read, with every
-/// byte written as three.
-const FILE_LIMIT_BYTES: usize = 6_100_000;
-/// A body takes no longer to arrive than this: it comes from this machine.
-const BODY_TIME: Duration = Duration::from_secs(10);
+use std::time::Instant;
 
 /// Headers of every answer: nothing of it is kept, guessed at, framed, or named to others.
 const ON_EVERY_ANSWER: [(HeaderName, &str); 6] = [
@@ -41,24 +31,6 @@ const ON_EVERY_ANSWER: [(HeaderName, &str); 6] = [
 /// The policy of an answer that has none of its own.
 const STRICTEST: &str =
     "default-src 'none'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
-
-/// What was posted.
-#[derive(Debug, Default)]
-pub(super) struct Fields(BTreeMap<String, String>);
-
-impl Fields {
-    /// A field; empty where it was not posted.
-    pub(super) fn get(&self, name: &str) -> &str {
-        self.0.get(name).map_or("", String::as_str)
-    }
-
-    /// Every field: name and value.
-    pub(super) fn all(&self) -> impl Iterator<Item = (&str, &str)> {
-        self.0
-            .iter()
-            .map(|(name, value)| (name.as_str(), value.as_str()))
-    }
-}
 
 /// All that the bench answers, behind its guard.
 pub(super) fn router(bench: &Arc<Bench>) -> Router {
@@ -113,37 +85,4 @@ fn turned_away(refused: Refused) -> Response {
         "Nothing here. The address that flyheft printed is the only one.\n",
     )
         .into_response()
-}
-
-/// The fields of a post.
-pub(super) async fn fields(request: Request, holds_file: bool) -> Result<Fields, Response> {
-    const FORM: &[u8] = b"application/x-www-form-urlencoded";
-    let kind = request.headers().get(header::CONTENT_TYPE);
-    let is_form = kind.is_some_and(|kind| {
-        let kind = kind.as_bytes();
-        let name = kind.split(|byte| *byte == b';').next().unwrap_or_default();
-        name.trim_ascii().eq_ignore_ascii_case(FORM)
-    });
-    if !is_form {
-        return Err(StatusCode::UNSUPPORTED_MEDIA_TYPE.into_response());
-    }
-    let limit = if holds_file {
-        FILE_LIMIT_BYTES
-    } else {
-        FIELDS_LIMIT_BYTES
-    };
-    let body = read(request.into_body(), limit).await?;
-    Ok(Fields(
-        form_urlencoded::parse(&body)
-            .map(|(name, value)| (name.into_owned(), value.into_owned()))
-            .collect(),
-    ))
-}
-
-async fn read(body: Body, limit: usize) -> Result<Vec<u8>, Response> {
-    match tokio::time::timeout(BODY_TIME, to_bytes(body, limit)).await {
-        Err(_) => Err(StatusCode::REQUEST_TIMEOUT.into_response()),
-        Ok(Err(_)) => Err(StatusCode::PAYLOAD_TOO_LARGE.into_response()),
-        Ok(Ok(bytes)) => Ok(bytes.to_vec()),
-    }
 }

@@ -1,6 +1,6 @@
 //! A sheet's text taken apart: where each value, header and entry stands.
 
-use super::edit::EditError;
+use super::edit_error::EditError;
 use super::path::{KeyPath, Step};
 use std::ops::Range;
 use toml::Spanned;
@@ -218,4 +218,27 @@ fn of_table<'a, 't>(table: &'a DeTable<'t>, name: &str) -> Option<Found<'a, 't>>
         key: Some(key),
         value,
     })
+}
+
+/// A text with other bytes in place of some.
+pub(super) fn splice(text: &str, range: Range<usize>, by: &str) -> String {
+    let head = text.get(..range.start).unwrap_or_default();
+    let tail = text.get(range.end..).unwrap_or_default();
+    [head, by, tail].concat()
+}
+
+/// The text without the lines that a range lies on.
+pub(super) fn without_lines(document: &Document<'_>, range: &Range<usize>) -> String {
+    let text = document.text;
+    let start = document.line_start(range.start);
+    let end = document.next_line(range.end);
+    let unended = end == text.len() && !text.ends_with('\n');
+    if !unended {
+        return splice(text, start..end, "");
+    }
+    // The line before was the last that had an end.
+    let head = text.get(..start).unwrap_or_default();
+    let head = head.strip_suffix('\n').unwrap_or(head);
+    let head = head.strip_suffix('\r').unwrap_or(head);
+    head.to_owned()
 }

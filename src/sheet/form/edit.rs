@@ -1,42 +1,15 @@
 //! One change of a sheet's text: a value set, a key put in or taken out. All other lines keep
 //! their bytes.
 
-use super::document::{Document, Found, Written};
+use super::document::{Document, Found, Written, splice, without_lines};
+use super::edit_error::EditError;
+// A key put in may begin an entry of a list, and an entry is made of keys put in and taken out.
+use super::entries;
 use super::path::{KeyPath, Step};
-use super::written::{quoted, to_sheet};
+use super::written::to_sheet;
 use crate::sheet::keys::{self, Form};
 use std::ops::Range;
-use thiserror::Error;
-use toml::de::{DeTable, DeValue};
-
-/// Why a sheet could not be changed as asked; it is as it was.
-#[derive(Debug, Clone, PartialEq, Eq, Error)]
-pub enum EditError {
-    /// The grammar is broken: only the text as a whole can be changed.
-    #[error("line {line} breaks the sheet's grammar: put it right in the text first")]
-    Broken {
-        /// The line, from 1.
-        line: usize,
-    },
-    /// The sheet has no such key.
-    #[error("a sheet has no key {path}")]
-    UnknownKey {
-        /// The path asked for.
-        path: KeyPath,
-    },
-    /// Nothing stands there, or nothing of that sort can.
-    #[error("there is nothing at {path} in this sheet that could be changed so")]
-    NothingThere {
-        /// The path asked for.
-        path: KeyPath,
-    },
-    /// The way the sheet is written leaves no place for the change.
-    #[error("{path} cannot be changed in the way this sheet is written: change it in the text")]
-    NoWay {
-        /// The path asked for.
-        path: KeyPath,
-    },
-}
+use toml::de::DeTable;
 
 /// The text with a key set to what was written on paper; an empty paper takes the key out.
 pub(super) fn set(text: &str, path: &KeyPath, paper: &str) -> Result<String, EditError> {
@@ -80,13 +53,6 @@ fn checked(changed: String, path: &KeyPath, bytes: &str) -> Result<String, EditE
     }
 }
 
-/// A text with other bytes in place of some.
-pub(super) fn splice(text: &str, range: Range<usize>, by: &str) -> String {
-    let head = text.get(..range.start).unwrap_or_default();
-    let tail = text.get(range.end..).unwrap_or_default();
-    [head, by, tail].concat()
-}
-
 /// The text with a key that was not there, in its table; a table that is not there is made.
 pub(super) fn insert(
     document: &Document<'_>,
@@ -102,9 +68,7 @@ pub(super) fn insert(
     }
     let body = format!("{{ {name} = {bytes} }}");
     match parent.split_last() {
-        Some((list, Step::Index(index))) => {
-            super::entries::insert(document, &list, *index, (name, bytes))
-        }
+        Some((list, Step::Index(index))) => entries::insert(document, &list, *index, (name, bytes)),
         Some((top, Step::Key(section))) if top.steps().is_empty() => {
             let section = format!("[{section}]");
             Ok(new_section(document, &section, Some((name, bytes)), None))
@@ -278,7 +242,7 @@ pub(super) fn remove(text: &str, path: &KeyPath) -> Result<String, EditError> {
     let no_way = || EditError::NoWay { path: path.clone() };
     let found = document.find(path).ok_or_else(nothing)?;
     let changed = if document.is_header(found.value) {
-        super::entries::without_block(&document, found.value)
+        entries::without_block(&document, found.value)
     } else if let Some(key) = found.key {
         let (parent, _) = path.split_last().ok_or_else(nothing)?;
         if document.line_end(found.value) != Some(found.value.span().end) {
@@ -296,51 +260,14 @@ pub(super) fn remove(text: &str, path: &KeyPath) -> Result<String, EditError> {
                 let end = document.line_end(value).unwrap_or(value.span().end);
                 ends.push(key.span().start..end);
             }
-            super::entries::without_item(&document, &mut ends, &range)
+            entries::without_item(&document, &mut ends, &range)
         } else {
             without_lines(&document, &range)
         }
     } else {
-        super::entries::without_entry(&document, path).ok_or_else(nothing)?
+        entries::without_entry(&document, path).ok_or_else(nothing)?
     };
     let gone = Document::parse(&changed)
         .is_ok_and(|document| found.key.is_none() || document.find(path).is_none());
     if gone { Ok(changed) } else { Err(no_way()) }
-}
-
-/// The text without the lines that a range lies on.
-pub(super) fn without_lines(document: &Document<'_>, range: &Range<usize>) -> String {
-    let text = document.text;
-    let start = document.line_start(range.start);
-    let end = document.next_line(range.end);
-    let unended = end == text.len() && !text.ends_with('\n');
-    if !unended {
-        return splice(text, start..end, "");
-    }
-    // The line before was the last that had an end.
-    let head = text.get(..start).unwrap_or_default();
-    let head = head.strip_suffix('\n').unwrap_or(head);
-    let head = head.strip_suffix('\r').unwrap_or(head);
-    head.to_owned()
-}
-
-/// What a flywheel, or another part, that was copied is called: its name with "copy" behind it,
-/// as no other is called.
-pub(super) fn copied_name(document: &Document<'_>, list: &KeyPath, name: &str) -> String {
-    let taken: Vec<String> = match document.find(list).map(|found| found.value.get_ref()) {
-        Some(DeValue::Array(list)) => list
-            .iter()
-            .filter_map(|entry| match entry.get_ref() {
-                DeValue::Table(table) => Some(table.get("name")?.get_ref().as_str()?.to_owned()),
-                _ => None,
-            })
-            .collect(),
-        _ => Vec::new(),
-    };
-    let numbered = (1..).map(|number: usize| match number {
-        1 => format!("{name}, copy"),
-        number => format!("{name}, copy {number}"),
-    });
-    let mut free = numbered.filter(|name| !taken.contains(name));
-    quoted(&free.next().unwrap_or_default())
 }

@@ -1,9 +1,11 @@
 //! Entries of lists: flywheels and parts of the crank side under headers of their own, sections,
 //! holes and extras in braces.
 
-use super::document::Document;
-use super::edit::{EditError, copied_name, new_section, remove, splice, without_lines};
+use super::document::{Document, splice, without_lines};
+use super::edit::{self, new_section, remove};
+use super::edit_error::EditError;
 use super::path::{KeyPath, Step};
+use super::written::quoted;
 use crate::sheet::keys::Form;
 use std::ops::Range;
 use toml::Spanned;
@@ -77,7 +79,7 @@ fn put_in(
         Some(_) => push(document, list, &body).ok_or_else(nothing),
         None if index > 0 || document.find(list).is_some() => Err(nothing()),
         None if list.steps().len() == 1 => Ok(new_section(document, &header, line, None)),
-        None => super::edit::insert(document, list, &format!("[ {body} ]")),
+        None => edit::insert(document, list, &format!("[ {body} ]")),
     }
 }
 
@@ -232,6 +234,27 @@ pub(super) fn copy(text: &str, path: &KeyPath) -> Result<String, EditError> {
         Err(EditError::NothingThere { .. }) => Ok(renamed),
         other => other,
     }
+}
+
+/// What a flywheel, or another part, that was copied is called: its name with "copy" behind it,
+/// as no other is called.
+fn copied_name(document: &Document<'_>, list: &KeyPath, name: &str) -> String {
+    let taken: Vec<String> = match document.find(list).map(|found| found.value.get_ref()) {
+        Some(DeValue::Array(list)) => list
+            .iter()
+            .filter_map(|entry| match entry.get_ref() {
+                DeValue::Table(table) => Some(table.get("name")?.get_ref().as_str()?.to_owned()),
+                _ => None,
+            })
+            .collect(),
+        _ => Vec::new(),
+    };
+    let numbered = (1..).map(|number: usize| match number {
+        1 => format!("{name}, copy"),
+        number => format!("{name}, copy {number}"),
+    });
+    let mut free = numbered.filter(|name| !taken.contains(name));
+    quoted(&free.next().unwrap_or_default())
 }
 
 /// The text with an entry moved to another's place; those between move up or down by one.

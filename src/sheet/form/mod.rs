@@ -23,6 +23,7 @@ mod attach;
 mod choices;
 mod document;
 mod edit;
+mod edit_error;
 mod entries;
 mod fields;
 mod history;
@@ -31,7 +32,7 @@ mod path;
 mod sheet_text;
 mod written;
 
-pub use edit::EditError;
+pub use edit_error::EditError;
 pub use fields::form;
 pub use model::{Choice, Default, Entry, Field, Said, Section, SheetForm, State, Way, Weight};
 pub use path::{KeyPath, NoPath, Step};

@@ -1,7 +1,8 @@
 //! A sheet that is being edited.
 
 use super::document::Document;
-use super::edit::{self, EditError};
+use super::edit;
+use super::edit_error::EditError;
 use super::entries;
 use super::history::History;
 use super::path::KeyPath;

@@ -118,6 +118,29 @@ pub(crate) fn also_called(path: &str, name: &str) -> Option<&'static Key> {
     of_table(path).find(|key| key.also_called.contains(&name.as_str()))
 }
 
+/// How a table is spoken of: `[engine]`, `[[flywheel]]`, `this ring of holes`.
+pub(in crate::sheet) fn spoken(table: &str) -> String {
+    match table.rsplit_once('.') {
+        Some((_, "sections")) => "this section".to_owned(),
+        Some((_, "holes")) => "this ring of holes".to_owned(),
+        Some((_, "extras")) => "this extra".to_owned(),
+        Some((_, "cut")) => "this pass".to_owned(),
+        Some((_, inner)) => inner.to_owned(),
+        None => header_of(table),
+    }
+}
+
+/// Where a table is written: `[engine]`, `[[flywheel]]`, `holes = …`.
+pub(in crate::sheet) fn header_of(table: &str) -> String {
+    match (table, table.rsplit_once('.')) {
+        ("", _) => "the sheet".to_owned(),
+        (PART_FILE, _) => "the file".to_owned(),
+        (_, Some((_, inner))) => format!("{inner} = …"),
+        ("crank_side" | "flywheel", _) => format!("[[{table}]]"),
+        _ => format!("[{table}]"),
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -1,8 +1,8 @@
 //! A key's row in the tables of the page on the sheet (`docs/sheet.md`).
 
+use super::header_of;
 use super::key::{Form, Key, WhenAbsent};
 use super::of_table;
-use crate::sheet::unknown_key::header_of;
 use crate::units::System;
 
 /// What heads each table.

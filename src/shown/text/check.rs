@@ -3,6 +3,7 @@
 use super::doubts::doubts;
 use super::table::Figures;
 use super::wrapped;
+use crate::car::Car;
 use crate::car::body::{Axle, Drive};
 use crate::sheet::Reading;
 use crate::units::{Kind, System};
@@ -31,89 +32,88 @@ pub fn check(reading: &Reading, system: System) -> String {
 }
 
 fn understood(reading: &Reading, system: System) -> String {
-    let car = &reading.car;
+    let mut table = Figures::new("Understood", &[""]);
+    engine_and_clutch(&mut table, &reading.car, system);
+    car_on_the_line(&mut table, &reading.car, system);
+    launches_and_air(&mut table, &reading.car, system);
+    table.text()
+}
+
+fn engine_and_clutch(table: &mut Figures, car: &Car, system: System) {
     let engine = &car.engine;
     let show = |si: f64, kind: Kind| system.show(si, kind);
-    let ratios: Vec<String> = car
-        .driveline
-        .ratios
-        .iter()
-        .map(|r| format!("{r}"))
-        .collect();
+    table.one(
+        "Engine's peak torque, as stated",
+        show(engine.curve.peak_nm(), Kind::Torque),
+    );
+    let factor = engine.stated_for.weather_factor(&car.track.weather);
+    table.one("Weather's factor on it", format!("{factor:.4}"));
+    table.one(
+        "Limiter",
+        show(engine.limiter_rad_s.get(), Kind::AngularSpeed),
+    );
+    table.one(
+        "Stall speed",
+        show(engine.stall_rad_s.get(), Kind::AngularSpeed),
+    );
+    table.one(
+        "Crank side without flywheel",
+        show(car.crank_without_flywheel_kg_m2(), Kind::Inertia),
+    );
+    table.one(
+        "Clutch capacity",
+        show(car.clutch.capacity.capacity_nm(), Kind::Torque),
+    );
+    table.one(
+        "Clutch home after",
+        show(car.clutch.release.last_corner_s(), Kind::Time),
+    );
+}
+
+fn car_on_the_line(table: &mut Figures, car: &Car, system: System) {
+    let show = |si: f64, kind: Kind| system.show(si, kind);
+    let ratios = car.driveline.ratios.iter().map(|ratio| format!("{ratio}"));
+    table.one("Gears", ratios.collect::<Vec<_>>().join("  "));
+    table.one(
+        "Final drive",
+        format!("{}", car.driveline.final_drive.get()),
+    );
+    table.one(
+        "Shift at",
+        show(car.driveline.shift.at_rad_s.get(), Kind::AngularSpeed),
+    );
+    table.one("Car on the line", show(car.body.mass_kg.get(), Kind::Mass));
     let drive = match car.body.drive {
         Drive::Front => "front wheels",
         Drive::Rear(Axle::Even) => "rear wheels, both alike",
         Drive::Rear(Axle::LiveOpen { .. }) => "rear wheels, live axle with open differential",
     };
-    let mut table = Figures::new("Understood", &[""]);
-    let mut row = |label: &str, value: String| table.row(label, [value]);
-    row(
-        "Engine's peak torque, as stated",
-        show(engine.curve.peak_nm(), Kind::Torque),
-    );
-    row(
-        "Weather's factor on it",
-        format!(
-            "{:.4}",
-            engine.stated_for.weather_factor(&car.track.weather)
-        ),
-    );
-    row(
-        "Limiter",
-        show(engine.limiter_rad_s.get(), Kind::AngularSpeed),
-    );
-    row(
-        "Stall speed",
-        show(engine.stall_rad_s.get(), Kind::AngularSpeed),
-    );
-    row(
-        "Crank side without flywheel",
-        show(car.crank_without_flywheel_kg_m2(), Kind::Inertia),
-    );
-    row(
-        "Clutch capacity",
-        show(car.clutch.capacity.capacity_nm(), Kind::Torque),
-    );
-    row(
-        "Clutch home after",
-        show(car.clutch.release.last_corner_s(), Kind::Time),
-    );
-    row("Gears", ratios.join("  "));
-    row(
-        "Final drive",
-        format!("{}", car.driveline.final_drive.get()),
-    );
-    row(
-        "Shift at",
-        show(car.driveline.shift.at_rad_s.get(), Kind::AngularSpeed),
-    );
-    row("Car on the line", show(car.body.mass_kg.get(), Kind::Mass));
-    row("Driven", drive.to_owned());
-    row("Tyre radius", show(car.tyre.radius_m.get(), Kind::Length));
-    row(
-        "Tyre grip, times track",
-        format!("{:.3}", car.tyre.grip.get() * car.track.grip.get()),
-    );
-    row(
+    table.one("Driven", drive.to_owned());
+    table.one("Tyre radius", show(car.tyre.radius_m.get(), Kind::Length));
+    let grip = car.tyre.grip.get() * car.track.grip.get();
+    table.one("Tyre grip, times track", format!("{grip:.3}"));
+}
+
+fn launches_and_air(table: &mut Figures, car: &Car, system: System) {
+    let show = |si: f64, kind: Kind| system.show(si, kind);
+    let range = &car.driver.launch_range;
+    table.one(
         "Launch speeds looked at",
         format!(
             "{} to {}",
-            system.number(car.driver.launch_range.low_rad_s(), Kind::AngularSpeed),
-            show(car.driver.launch_range.high_rad_s(), Kind::AngularSpeed)
+            system.number(range.low_rad_s(), Kind::AngularSpeed),
+            show(range.high_rad_s(), Kind::AngularSpeed)
         ),
     );
-    row(
+    let scatter_rad_s = car.driver.unsteadiness.launch_sd_rad_s.get();
+    table.one(
         "Driver's launch speed scatters by",
-        show(
-            car.driver.unsteadiness.launch_sd_rad_s.get(),
-            Kind::AngularSpeed,
-        ),
+        show(scatter_rad_s, Kind::AngularSpeed),
     );
-    row(
+    table.one(
         "Air density",
         show(car.track.weather.density_kg_m3(), Kind::AirDensity),
     );
-    table.text()
 }
 
 fn wheels(reading: &Reading, system: System) -> String {
@@ -138,17 +138,6 @@ fn wheels(reading: &Reading, system: System) -> String {
         );
     }
     table.text()
-}
-
-/// How many values were taken because the sheet is silent, in one line; nothing if none was.
-pub(super) fn assumed(reading: &Reading) -> String {
-    match reading.defaults.len() {
-        0 => String::new(),
-        1 => "Assumed: 1 value that the sheet does not give. `flyheft check` names it, with its reason.\n\n".into(),
-        count => format!(
-            "Assumed: {count} values that the sheet does not give. `flyheft check` lists them, each with its reason.\n\n"
-        ),
-    }
 }
 
 /// Every default that was used, one a line; nothing if the sheet was silent about nothing.

@@ -4,6 +4,7 @@ use super::report::{Block, Report, Section};
 use super::table::Figures;
 use super::{LAUNCH_CAUTION, percent, rpm, seconds};
 use crate::car::season::Counts;
+use crate::numerics::Interval;
 use crate::sheet::{Reading, keys};
 use crate::study::decide::metal_left::{FLAT_S, MetalLeft};
 use crate::study::decide::verdict::RunnerUp;
@@ -93,11 +94,11 @@ pub(super) fn milliseconds(time_s: f64) -> String {
 }
 
 /// Two times in milliseconds, with as many figures as mean anything.
-fn thousandths(low_s: f64, high_s: f64) -> String {
-    if high_s < 0.01 {
-        format!("{:.1}–{:.1}", low_s * 1e3, high_s * 1e3)
+fn thousandths(interval: &Interval) -> String {
+    if interval.high < 0.01 {
+        format!("{:.1}–{:.1}", interval.low * 1e3, interval.high * 1e3)
     } else {
-        format!("{:.0}–{:.0}", low_s * 1e3, high_s * 1e3)
+        format!("{:.0}–{:.0}", interval.low * 1e3, interval.high * 1e3)
     }
 }
 
@@ -285,10 +286,7 @@ fn side_by_side(decision: &Decision) -> Figures {
     );
     table.row(
         "    95 % interval, ms",
-        wheels().map(|wheel| {
-            let interval = &wheel.loss_p95_interval_s;
-            thousandths(interval.low, interval.high)
-        }),
+        wheels().map(|wheel| thousandths(&wheel.loss_p95_interval_s)),
     );
     table.row(
         "  in the worst sheet drawn",
@@ -300,10 +298,7 @@ fn side_by_side(decision: &Decision) -> Figures {
     );
     table.row(
         "  95 % interval, ms",
-        wheels().map(|wheel| {
-            let interval = &wheel.season.interval_s;
-            thousandths(interval.low, interval.high)
-        }),
+        wheels().map(|wheel| thousandths(&wheel.season.interval_s)),
     );
     table.row(what, wheels().map(|wheel| seconds(wheel.counted_mean_s())));
     table.row(

@@ -52,43 +52,71 @@ pub fn launch(
 fn figures(launch: &Launch, system: System) -> String {
     let show = |si: f64, kind: Kind| system.show(si, kind);
     let mut table = Figures::new("To 60 ft", &[""]);
-    let mut row = |label: &str, value: String| table.row(label, [value]);
-    row(
+    table.one(
         "Sixty-foot time",
         launch
             .sixty_foot_s()
             .map_or("not reached".into(), |s| format!("{} s", seconds(s))),
     );
-    row(
+    table.one(
         "Lowest engine speed",
         show(launch.slowest_rad_s, Kind::AngularSpeed),
     );
-    row(
+    table.one(
         "  that is a droop of",
         show(launch.droop_rad_s(), Kind::AngularSpeed),
     );
-    row(
+    table.one(
         "  reached, from first bite, after",
         format!("{:.2} s", launch.slowest_at_s),
     );
-    row(
-        "Clutch locks up after",
-        launch
-            .lock_at_s
-            .map_or("never".into(), |s| format!("{s:.2} s")),
+    clutch(&mut table, launch, system);
+    if launch.lifts > 0 {
+        table.one("The driver lifts", words_for_times(launch.lifts));
+        table.one(
+            "  foot not fully down for",
+            format!("{:.2} s", launch.lifted_time_s),
+        );
+    }
+    table.one(
+        "Tyres spin past their best for",
+        format!("{:.2} s", launch.spin_time_s),
     );
-    let end = if launch.sixty_foot_s().is_some() {
-        "60 ft"
-    } else {
-        "the run's end"
+    table.one("  over", show(launch.spin_distance_m, Kind::Distance));
+    table.one(
+        "Peak acceleration",
+        show(launch.peak_acceleration_m_s2, Kind::Acceleration),
+    );
+    table.one(
+        "Peak torque on the input shaft",
+        show(launch.peak_input_torque_nm, Kind::Torque),
+    );
+    table.one(
+        "Crank-side inertia",
+        show(launch.crank_side_kg_m2, Kind::Inertia),
+    );
+    table.text()
+}
+
+/// When the clutch is home, and what heat that costs it.
+fn clutch(table: &mut Figures, launch: &Launch, system: System) {
+    let lock = launch.lock_at_s;
+    table.one(
+        "Clutch locks up after",
+        lock.map_or("never".into(), |s| format!("{s:.2} s")),
+    );
+    let end = match launch.sixty_foot_s() {
+        Some(_) => "60 ft",
+        None => "the run's end",
     };
     let mut heat = |label: String, heat_j: f64, rise_k: Option<f64>| {
-        row(&label, show(heat_j, Kind::Energy));
+        table.one(&label, system.show(heat_j, Kind::Energy));
         if let Some(rise) = rise_k {
-            row("  warms the plate by", show(rise, Kind::TemperatureRise));
+            let rise = system.show(rise, Kind::TemperatureRise);
+            table.one("  warms the plate by", rise);
         }
     };
-    if launch.lock_at_s.is_some() {
+    if lock.is_some() {
         heat(
             format!("Clutch heat to first lock-up or {end}"),
             launch.clutch_heat_j,
@@ -100,31 +128,6 @@ fn figures(launch: &Launch, system: System) -> String {
         launch.clutch_heat_to_sixty_foot_j,
         launch.plate_rise_to_sixty_foot_k,
     );
-    if launch.lifts > 0 {
-        row("The driver lifts", words_for_times(launch.lifts));
-        row(
-            "  foot not fully down for",
-            format!("{:.2} s", launch.lifted_time_s),
-        );
-    }
-    row(
-        "Tyres spin past their best for",
-        format!("{:.2} s", launch.spin_time_s),
-    );
-    row("  over", show(launch.spin_distance_m, Kind::Distance));
-    row(
-        "Peak acceleration",
-        show(launch.peak_acceleration_m_s2, Kind::Acceleration),
-    );
-    row(
-        "Peak torque on the input shaft",
-        show(launch.peak_input_torque_nm, Kind::Torque),
-    );
-    row(
-        "Crank-side inertia",
-        show(launch.crank_side_kg_m2, Kind::Inertia),
-    );
-    table.text()
 }
 
 fn words_for_times(count: u32) -> String {

@@ -22,7 +22,6 @@ mod swing;
 mod table;
 mod window;
 
-use check::assumed;
 pub use check::check;
 pub use compare::compare;
 pub use cut::cut;
@@ -44,6 +43,7 @@ pub use table::{Figures, Row};
 pub use window::window;
 
 use crate::car::constants::RAD_S_PER_RPM;
+use crate::sheet::Reading;
 use crate::study::scatter::aim::Aim;
 use crate::units::{Kind, System};
 
@@ -194,4 +194,15 @@ pub(super) fn wrapped(text: &str) -> String {
     }
     lines.push('\n');
     lines
+}
+
+/// How many values were taken because the sheet is silent, in one line; nothing if none was.
+pub(super) fn assumed(reading: &Reading) -> String {
+    match reading.defaults.len() {
+        0 => String::new(),
+        1 => "Assumed: 1 value that the sheet does not give. `flyheft check` names it, with its reason.\n\n".into(),
+        count => format!(
+            "Assumed: {count} values that the sheet does not give. `flyheft check` lists them, each with its reason.\n\n"
+        ),
+    }
 }

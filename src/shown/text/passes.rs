@@ -91,6 +91,7 @@ pub(in crate::shown) fn note_words(note: &CutNote, system: System) -> String {
 }
 
 /// Why a pass was refused, and where.
+// Over sixty lines: one table of words, a refusal each.
 pub(in crate::shown) fn cut_refusal_words(refusal: &CutRefusal, system: System) -> String {
     let at = |radius_m: f64| diameter(radius_m, system);
     let thick = |length_m: f64| setting(length_m, system);

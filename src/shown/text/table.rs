@@ -43,6 +43,11 @@ impl Figures {
         self.rows.push(Row::Figures(label.to_owned(), figures));
     }
 
+    /// A row of a table that tells of one thing alone.
+    pub(super) fn one(&mut self, label: &str, figure: String) {
+        self.row(label, [figure]);
+    }
+
     /// A row that heads those after it.
     pub(super) fn heading(&mut self, words: &str) {
         self.rows.push(Row::Heading(words.to_owned()));

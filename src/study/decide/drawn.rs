@@ -1,6 +1,6 @@
 //! Sheets drawn from the doubt of a car.
 
-use super::super::scatter::draws::unit_point;
+use super::super::scatter::sobol::unit_point;
 use crate::car::Car;
 use crate::car::doubt::DoubtedCar;
 use crate::numerics::quantile::standard_normal;

@@ -17,7 +17,8 @@ use crate::numerics::Interval;
 use crate::numerics::quantile::standard_normal;
 use crate::numerics::seed::block_seed;
 use crate::numerics::summary::{mean, percentile};
-use crate::study::scatter::draws::{BLOCKS as DRAW_BLOCKS, Draws, unit_point};
+use crate::study::scatter::draws::{BLOCKS as DRAW_BLOCKS, Draws};
+use crate::study::scatter::sobol::unit_point;
 use crate::study::scatter::table::SixtyFoot;
 use crate::study::{Progress, StudyError, on_all_cores};
 
@@ -192,10 +193,8 @@ pub fn decide(
     let drawn = DrawnSheets::new(doubted, question.sheets, question.seed);
     let stated = at_stated(nominal, &question, progress)?;
     let evaluated = in_every_sheet(&drawn, &stated, &question, progress)?;
-    let counted: Vec<Vec<f64>> = evaluated
-        .iter()
-        .map(|sheets| sheets.iter().map(|one| one.counted_s).collect())
-        .collect();
+    let counted_s = |sheets: &Vec<Evaluated>| sheets.iter().map(|one| one.counted_s).collect();
+    let counted: Vec<Vec<f64>> = evaluated.iter().map(counted_s).collect();
     let losses = Losses::of_costs(&counted, drawn.block_len);
     let reach = reach_of(nominal);
     let seasons: Vec<SeasonLoss> = evaluated
@@ -230,13 +229,9 @@ pub fn decide(
         ),
     };
     let every: Vec<usize> = (0..losses.choices()).collect();
-    let launches = evaluated
-        .iter()
-        .flatten()
-        .chain(&stated)
-        .map(|one| one.launches);
+    let launches = evaluated.iter().flatten().chain(&stated);
     Ok(Some(Decision {
-        launches: launches.sum::<usize>()
+        launches: launches.map(|one| one.launches).sum::<usize>()
             + checking
             + metal_left.as_ref().map_or(0, |metal| metal.launches),
         wheels: wheels(nominal, &reach, &losses, &evaluated, &stated, seasons),

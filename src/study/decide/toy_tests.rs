@@ -8,7 +8,7 @@
 //! Tolerances: sheets are drawn in independent blocks of scrambled Sobol points; with 4,096 of
 //! them the means below repeat to about 1 % from seed to seed.
 
-use super::super::scatter::draws::unit_point;
+use super::super::scatter::sobol::unit_point;
 use super::information::{Learnt, of_each_input, of_everything};
 use super::losses::{Losses, as_float};
 use super::reach::Reach;

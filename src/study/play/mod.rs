@@ -13,7 +13,7 @@ pub use lines::{Knot, NARROWEST_RPM, NOT_REACHED, STEEP_S, TIME_STEP_S};
 pub use traces::{SAMPLES, TraceNode, Traces};
 
 use super::comparison::{Comparison, Contender};
-use super::scatter::draws::unit_point;
+use super::scatter::sobol::unit_point;
 use super::{Progress, StudyError, on_all_cores};
 use crate::car::constants::RAD_S_PER_RPM;
 use crate::launch::{Attempt, Rig, SCATTER_ACCURACY, sixty_foot};

@@ -17,6 +17,7 @@ pub mod pairs;
 pub mod quarter;
 pub mod scattered_rig;
 pub mod sensitivity;
+pub(in crate::study) mod sobol;
 pub mod study;
 pub mod table;
 pub mod variance_shares;

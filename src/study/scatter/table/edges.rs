@@ -7,9 +7,10 @@
 //! right with what they count for (a control variate). Rare stalls, made by the tails of three
 //! chances together, need this most.
 
+use super::grid::Grid;
+use super::law::Law;
 use super::line::{Line, Run};
-use super::points::normal_matrix;
-use super::{Grid, Law, Points};
+use super::points::{Points, normal_matrix};
 use nalgebra::DVector;
 
 /// Degree of the polynomial.

@@ -6,7 +6,8 @@
 //! bends no more than asked for. Between launches the curve is Akima's (1970, *J. ACM* 17, 589):
 //! it follows a smooth minimum and does not swing at a kink.
 
-use super::{Design, SixtyFoot};
+use super::design::Design;
+use super::law::SixtyFoot;
 use crate::launch::{Attempt, LaunchError};
 
 /// One launch of a line: launch speed, rad/s, and sixty-foot time, s, if it got away.

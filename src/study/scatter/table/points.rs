@@ -8,8 +8,8 @@
 //! with scrambled points Hickernell, Lemieux & Owen 2005, *Statistical Science* 20). A set of
 //! counts is made for all points and for all but each block: a jackknife over independent blocks.
 
-use super::super::draws::{BLOCKS, seed_of, unit_point};
-use super::Law;
+use super::super::sobol::{BLOCKS, seed_of, unit_point};
+use super::law::Law;
 use crate::numerics::quantile::standard_normal;
 use nalgebra::{DMatrix, DVector};
 

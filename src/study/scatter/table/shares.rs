@@ -11,7 +11,7 @@
 
 use super::LaunchTable;
 use super::points::normal_matrix;
-use super::spread::half_width;
+use super::replicated::half_width;
 use super::wins::Aimed;
 use crate::numerics::{Estimate, Interval};
 use crate::study::scatter::variance_shares::{INPUTS, InputShare};

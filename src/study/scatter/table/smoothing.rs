@@ -1,7 +1,9 @@
 //! From a table to the mean at an aim: an integral over the normal launch speed.
 
-use super::spread::Replicated;
-use super::{Grid, GridLine, LaunchTable};
+// What is read off a table are methods of it.
+use super::LaunchTable;
+use super::grid::{Grid, GridLine};
+use super::replicated::Replicated;
 use crate::car::constants::RAD_S_PER_RPM;
 use crate::car::driver::SpeedRange;
 use crate::numerics::Interval;

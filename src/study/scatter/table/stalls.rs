@@ -1,7 +1,7 @@
 //! How likely a stall is, with an interval that also covers what no launch has shown.
 
 use super::LaunchTable;
-use super::spread::half_width;
+use super::replicated::half_width;
 use crate::numerics::quantile::CONFIDENCE;
 use crate::numerics::{Estimate, Interval};
 

@@ -1,7 +1,8 @@
 //! Two flywheels under the same chances: how often one is quicker.
 
-use super::spread::Replicated;
-use super::{GridLine, LaunchTable};
+use super::LaunchTable;
+use super::grid::GridLine;
+use super::replicated::Replicated;
 
 /// Chances of launch speed are tried in steps of this, standard deviations …
 const STEP: f64 = 0.02;
