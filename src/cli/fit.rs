@@ -7,9 +7,9 @@ use super::progress::TerminalProgress;
 use clap::Args;
 use flyheft::sheet::fitted_sheet::{Learnt, fitted_sheet};
 use flyheft::sheet::{Reading, slips};
-use flyheft::shown::{FitWork, json, table_file, text};
+use flyheft::shown::{FitWork, json, page, table_file, text};
 use flyheft::study::decide::{Decision, Question, decide};
-use flyheft::study::fit::logs::with_log;
+use flyheft::study::fit::logs::{logs_over_model, with_log};
 use flyheft::study::fit::next_run::next_run;
 use flyheft::study::fit::{Fit, FitError, FitQuestion, fit};
 use flyheft::study::scatter::draws::DEFAULT_SEED;
@@ -28,6 +28,9 @@ pub(super) struct FitArgs {
     /// Write a sheet with what was learnt, beside the old one, and its draws beside it
     #[arg(short, long, value_name = "SHEET.toml")]
     out: Option<PathBuf>,
+    /// Write it all with its charts as one page
+    #[arg(long, value_name = "FILE.html")]
+    page: Option<PathBuf>,
     /// One JSON document in place of tables and sentences
     #[arg(long)]
     json: bool,
@@ -53,7 +56,7 @@ pub(super) fn run(args: &FitArgs) -> Result<(), Failure> {
         quiet: args.quiet,
     };
     let draws = args.out.as_deref().map(draws_beside);
-    let output = Output::open(&options, &[&args.out, &draws])?;
+    let output = Output::open(&options, &[&args.out, &draws, &args.page])?;
     if let Some(out) = &args.out {
         beside(&args.sheet, out)?;
     }
@@ -72,6 +75,10 @@ pub(super) fn run(args: &FitArgs) -> Result<(), Failure> {
         output.file(out, &new_sheet(args, &reading, &work.fit, draws)?);
         output.file(draws, &table_file::fitted_draws(&work.fit));
     }
+    output.file_if_asked(args.page.as_ref(), || {
+        let logs = logs_over_model(&work.fit).map_err(StudyError::from)?;
+        Ok(page::fit(&reading, &work, &logs, system)?)
+    })?;
     output.result(&if args.json {
         json::fit(&reading, &work)
     } else {

@@ -37,7 +37,7 @@ pub(super) struct LaunchArgs {
     /// Write the launch over time as CSV
     #[arg(long, value_name = "FILE")]
     csv: Option<PathBuf>,
-    /// Draw engine and input-shaft speed over time
+    /// Draw engine and input-shaft speed over time, the log of --trace with them
     #[arg(long, value_name = "FILE.svg")]
     plot: Option<PathBuf>,
 }
@@ -87,20 +87,33 @@ pub(super) fn run(args: &LaunchArgs) -> Result<(), Failure> {
     within_engine(car, speed)?;
     let (attempt, to) = (Attempt::from_speed(speed), args.to.into());
     let launch = run_launch(&rig, &attempt, to).map_err(launch_failure)?;
-    let overlay = log
-        .map(|log| {
-            let points = trace(&rig, &attempt, to, TRACE_EVERY_S).map_err(launch_failure)?;
-            logged_run::overlay(&log, &rig, &launch, &points).ok_or_else(no_first_bite)
-        })
-        .transpose()?;
-    if args.csv.is_some() || args.plot.is_some() {
-        let points = trace(&rig, &attempt, to, TRACE_EVERY_S).map_err(launch_failure)?;
-        let traces = [(wheel.name().to_owned(), points)];
-        output.file_if_asked(args.csv.as_ref(), || Ok(table_file::traces(&traces)))?;
-        output.file_if_asked(args.plot.as_ref(), || {
-            drawn(figures::engine_speed(&car.title, &traces).svg(Size::WIDE))
-        })?;
-    }
+    let points = if log.is_some() || args.csv.is_some() || args.plot.is_some() {
+        trace(&rig, &attempt, to, TRACE_EVERY_S).map_err(launch_failure)?
+    } else {
+        Vec::new()
+    };
+    let overlay = match &log {
+        Some(log) => {
+            let found = logged_run::overlay(log, &rig, &launch, &points);
+            Some(found.ok_or_else(no_first_bite)?)
+        }
+        None => None,
+    };
+    output.file_if_asked(args.plot.as_ref(), || {
+        let chart = match (&log, &overlay) {
+            (Some(log), Some(overlay)) => {
+                figures::log_over_model(&car.title, log, overlay, &points)
+            }
+            _ => figures::engine_speed(&car.title, &[(wheel.name().to_owned(), points.clone())]),
+        };
+        drawn(chart.svg(Size::WIDE))
+    })?;
+    output.file_if_asked(args.csv.as_ref(), || {
+        Ok(table_file::traces(&[(
+            wheel.name().to_owned(),
+            points.clone(),
+        )]))
+    })?;
     output.result(&if output.wants_json() {
         json::launch(&reading, &launch, to, overlay.as_ref())
     } else {

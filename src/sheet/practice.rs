@@ -79,10 +79,10 @@ fn launches(
                 .help("keep one of the two columns"),
         );
     }
-    let mut launches = Vec::with_capacity(table.rows.len());
-    for row in &table.rows {
-        launches.extend(columns.launch(diagnostics, row, wheels)?);
-    }
+    let rows = table.rows.iter();
+    let launches: Vec<PracticeLaunch> = rows
+        .filter_map(|row| columns.launch(diagnostics, row, wheels))
+        .collect();
     if launches.is_empty() && diagnostics.problem_count() == before {
         diagnostics.problem(
             Problem::new(Place::whole(file), "there are no launches in this file")
@@ -101,14 +101,13 @@ struct Columns {
 }
 
 impl Columns {
-    /// The launch of a row, none inside where its speed is wrong; what is wrong is noted. `None`
-    /// where the row has no such cell.
+    /// The launch of a row, `None` where its speed is wrong; what is wrong is noted.
     fn launch(
         &self,
         diagnostics: &Diagnostics,
         row: &[Cell],
         wheels: Option<&Flywheels>,
-    ) -> Option<Option<PracticeLaunch>> {
+    ) -> Option<PracticeLaunch> {
         let cell = |at: Option<usize>| row.get(at?);
         let speed = engine_speed(diagnostics, SPEED, row.get(self.speed)?);
         let order = match (cell(self.order), cell(self.time)) {
@@ -120,11 +119,11 @@ impl Columns {
         if let (Some(cell), Some(wheels)) = (flywheel, wheels) {
             check_name(diagnostics, cell, wheels);
         }
-        Some(speed.map(|speed_rad_s| PracticeLaunch {
-            speed_rad_s,
+        Some(PracticeLaunch {
+            speed_rad_s: speed?,
             order,
             flywheel: flywheel.map(|cell| cell.text.clone()),
-        }))
+        })
     }
 }
 

@@ -177,19 +177,19 @@ fn run(
         None => fitted(&car.flywheels),
     };
     // A sheet without meetings takes all slips at its track, whatever they are called.
-    let meeting = cell(MEETING)
-        .filter(|_| !car.meetings.is_empty())
-        .map(|cell| meeting_of(diagnostics, cell, &car.meetings));
-    let launch_speed_rad_s = cell(LAUNCH).map(|cell| engine_speed(diagnostics, LAUNCH, cell));
+    let meeting = if_there(cell(MEETING).filter(|_| !car.meetings.is_empty()), |cell| {
+        meeting_of(diagnostics, cell, &car.meetings)
+    });
+    let launch_speed_rad_s = if_there(cell(LAUNCH), |cell| engine_speed(diagnostics, LAUNCH, cell));
     let figures: Vec<Option<SlipFigure>> = COLUMNS
         .iter()
         .filter_map(|column| Some(figure(diagnostics, column, cell(column.name)?)))
         .collect();
-    let log = cell(TRACE).map(|cell| {
+    let log = if_there(cell(TRACE), |cell| {
         trace_file::read_beside(diagnostics, &path.with_file_name(&cell.text), &cell.place)
     });
     let figures: Vec<SlipFigure> = figures.into_iter().collect::<Option<_>>()?;
-    let (wheel, log) = (wheel?, all_or_none(log)?);
+    let (wheel, log) = (wheel?, log.ok()?);
     if figures.is_empty() && log.is_none() {
         let place = cells.first()?.place.clone();
         diagnostics.problem(
@@ -201,20 +201,23 @@ fn run(
     Some(Slip {
         row,
         wheel,
-        meeting: all_or_none(meeting)?,
-        launch_speed_rad_s: all_or_none(launch_speed_rad_s)?,
+        meeting: meeting.ok()?,
+        launch_speed_rad_s: launch_speed_rad_s.ok()?,
         figures,
         log,
         remark: cell(REMARK).map(|cell| cell.text.clone()),
     })
 }
 
-/// A cell that is empty is as good as one that was read; one that could not be read is not.
-fn all_or_none<T>(cell: Option<Option<T>>) -> Option<Option<T>> {
-    match cell {
-        Some(read) => read.map(Some),
-        None => Some(None),
-    }
+/// A cell that is wrong; what is wrong with it has been told.
+struct WrongCell;
+
+/// What a cell holds, nothing where it is empty.
+fn if_there<T>(
+    cell: Option<&Cell>,
+    read: impl FnOnce(&Cell) -> Option<T>,
+) -> Result<Option<T>, WrongCell> {
+    cell.map(|cell| read(cell).ok_or(WrongCell)).transpose()
 }
 
 fn fitted(wheels: &Flywheels) -> Option<usize> {

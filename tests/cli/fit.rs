@@ -26,7 +26,8 @@ fn after_a_meeting() -> Workshop {
 fn cli_fit_says_what_slips_say_and_writes_a_sheet_beside_the_old_one() {
     let shop = after_a_meeting();
     let before = shop.read("car.toml");
-    let line = "fit car.toml slips.csv --unknown tyre.grip --json -o after.toml --quiet";
+    let line =
+        "fit car.toml slips.csv --unknown tyre.grip --json -o after.toml --page fit.html --quiet";
     let fit: Value = serde_json::from_str(&shop.run(line).done()).expect("a document");
     assert_eq!(fit["schema"], "flyheft/fit/1");
     for key in [
@@ -56,6 +57,10 @@ fn cli_fit_says_what_slips_say_and_writes_a_sheet_beside_the_old_one() {
         shop.read("after-fitted.csv")
             .starts_with("weight,tyre.grip\n")
     );
+    let page = shop.read("fit.html");
+    for told in ["Slips against the model", "Before and after", "Caution"] {
+        assert!(page.contains(told), "{told}");
+    }
     let checked = shop.run("check after.toml").done();
     assert!(checked.contains("what the fit left open"), "{checked}");
     shop.run("fit car.toml slips.csv -o after.toml")

@@ -132,7 +132,7 @@ fn done(bench: &Arc<Bench>, desk: &mut Desk, act: Act, fields: &Fields) -> Resul
         Act::Try => try_out(bench, desk, fields),
         Act::Cut => cut(bench, desk, fields),
         Act::Slips => {
-            desk.slips = fields.lines("text").trim().to_owned();
+            fields.lines("text").trim().clone_into(&mut desk.slips);
             bench.slips_changed(desk);
             Ok(Did::default())
         }

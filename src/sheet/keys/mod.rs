@@ -111,6 +111,20 @@ pub fn find(full_name: &str) -> Option<&'static Key> {
     in_table(path, name)
 }
 
+/// What a key is called for a reader, that of a named part with its name (`flywheel."skimmed".mass`);
+/// the key itself where it has no words.
+pub fn words_for(full_name: &str) -> String {
+    if let Some(key) = find(full_name) {
+        return key.words.to_owned();
+    }
+    let of_named_part = || {
+        let (table, rest) = full_name.split_once(".\"")?;
+        let (part, name) = rest.rsplit_once("\".")?;
+        Some(format!("\"{part}\": {}", in_table(table, name)?.words))
+    };
+    of_named_part().unwrap_or_else(|| full_name.to_owned())
+}
+
 /// The key of a table that is also called so.
 pub(crate) fn also_called(path: &str, name: &str) -> Option<&'static Key> {
     let plain = |text: &str| text.to_lowercase().replace(['-', ' '], "_");
@@ -144,6 +158,16 @@ pub(in crate::sheet) fn header_of(table: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn law_the_key_of_a_named_part_is_told_in_words_with_its_name() {
+        assert_eq!(
+            words_for("flywheel.\"cut to 6.2 kg\".inertia_scale"),
+            format!("\"cut to 6.2 kg\": {}", part::INERTIA_SCALE.words)
+        );
+        assert_eq!(words_for("tyre.grip"), find("tyre.grip").unwrap().words);
+        assert_eq!(words_for("no.such"), "no.such");
+    }
 
     fn every() -> impl Iterator<Item = (String, &'static Key)> {
         TABLES.iter().flat_map(|table| {

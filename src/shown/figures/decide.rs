@@ -53,11 +53,7 @@ pub fn losses(title: &str, decision: &Decision) -> BarChart {
         })
         .collect();
     BarChart {
-        words: words(
-            "What each flywheel loses against the best, over the sheet's doubt",
-            title,
-            &told,
-        ),
+        words: words("What each flywheel loses against the best", title, &told),
         bars,
     }
 }
@@ -65,7 +61,8 @@ pub fn losses(title: &str, decision: &Decision) -> BarChart {
 /// Mean over crank-side inertia, with the band that the doubt leaves.
 pub fn metal_left(title: &str, metal: &MetalLeft) -> LineChart {
     let line = |name: &str, look: usize, pick: fn(&MetalPoint) -> f64| {
-        let points = metal.points.iter();
+        // From the light end up: a line's name stands where it ends, on the right.
+        let points = metal.points.iter().rev();
         Series::new(
             name,
             Look::nth(look),
@@ -90,7 +87,7 @@ pub fn metal_left(title: &str, metal: &MetalLeft) -> LineChart {
             &told,
         ),
         Axis::new("Crank-side inertia", "kg·m²"),
-        Axis::new("Mean time, and what the doubt makes of it", "s"),
+        Axis::new("Mean time", "s"),
         series,
     )
 }
@@ -129,9 +126,9 @@ pub fn aim_over_input(
         .collect();
     Some(LineChart::new(
         words(
-            "Where to aim as this turns out",
+            &format!("Where to aim, by {}", label.to_lowercase()),
             title,
-            &[format!("one line a flywheel over {label}")],
+            &[String::from("one line a flywheel")],
         ),
         Axis::new(label, ""),
         Axis::new("Aim", "rpm"),
@@ -139,7 +136,7 @@ pub fn aim_over_input(
     ))
 }
 
-/// What the flywheel to start with loses over the two inputs that matter most, and who is best
+/// What the flywheel to use for now loses over the two inputs that matter most, and who is best
 /// where; the line round the sheet's doubt on it.
 pub fn who_wins(
     title: &str,
@@ -149,9 +146,8 @@ pub fn who_wins(
 ) -> Option<CellMap> {
     let inputs = doubted.inputs();
     let (level, upright) = (inputs.get(map.level)?, inputs.get(map.upright)?);
-    let start = decision.verdict.start_with;
+    let start = decision.place_to_use();
     let name = &decision.wheels.get(start)?.name;
-    let words_for = |key: &str| keys::find(key).map_or_else(|| key.to_owned(), |k| k.words.into());
     let heading = format!("Where \"{name}\" is not the best, and by how much");
     let told: Vec<String> = decision
         .wheels
@@ -165,10 +161,16 @@ pub fn who_wins(
             format!("\"{}\" is best in {won} cells", wheel.name)
         })
         .collect();
+    let best = |cell: &Vec<f64>| WhoWins::best(cell).map_or_else(String::new, numbered);
+    let marks = map.counted_s.iter();
     Some(CellMap {
-        words: words(&heading, title, &told),
-        x: Axis::new(words_for(&level.key), ""),
-        y: Axis::new(words_for(&upright.key), ""),
+        words: Words {
+            caption: Some(format!("{} {CAPTION}", numbers(decision))),
+            ..words(&heading, title, &told)
+        },
+        marks: marks.map(|row| row.iter().map(best).collect()).collect(),
+        x: Axis::new(keys::words_for(&level.key), ""),
+        y: Axis::new(keys::words_for(&upright.key), ""),
         z: Axis::new("Behind the best", "ms"),
         columns: map.level_values.clone(),
         rows: map.upright_values.clone(),
@@ -183,7 +185,7 @@ pub fn who_wins(
             .collect(),
         missing_name: "outside what a sheet may say".into(),
         shade: Shade::HighIsDark,
-        contours: Contours::Labelled,
+        contours: Contours::None,
         overlays: vec![Overlay {
             name: "19 cases in 20 lie within".into(),
             points: outline(level, upright)
@@ -192,6 +194,23 @@ pub fn who_wins(
                 .collect(),
         }],
     })
+}
+
+/// A flywheel's number on the map, by its place.
+fn numbered(place: usize) -> String {
+    (place + 1).to_string()
+}
+
+/// What the numbers on the map of who wins stand for.
+pub fn numbers(decision: &Decision) -> String {
+    let wheels = decision.wheels.iter().enumerate();
+    let told: Vec<String> = wheels
+        .map(|(place, wheel)| format!("{} \"{}\"", numbered(place), wheel.name))
+        .collect();
+    format!(
+        "The number is the best flywheel there: {}.",
+        told.join(", ")
+    )
 }
 
 fn words(heading: &str, title: &str, told: &[String]) -> Words {

@@ -1,6 +1,7 @@
 //! Which chart shows what: results turned into the data of a chart.
 
 mod decide;
+mod fit;
 mod gearing;
 mod launch;
 mod scatter;
@@ -8,7 +9,8 @@ mod stress;
 mod torque;
 mod window;
 
-pub use decide::{aim_over_input, losses, metal_left, who_wins};
+pub use decide::{aim_over_input, losses, metal_left, numbers, who_wins};
+pub use fit::{log_over_model, slips_over_model, unknowns_before_and_after};
 pub use gearing::gearing;
 pub use launch::engine_speed;
 pub use scatter::{aim_over_release, frontier, map_over_inertia, map_over_release};

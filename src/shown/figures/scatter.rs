@@ -162,6 +162,7 @@ fn cell_map(heading: &str, title: &str, y: Axis, map: &MeanMap) -> CellMap {
             .map(|row| row.iter().map(|mean_s| drawn(*mean_s)).collect())
             .collect(),
         missing_name: format!("over {WORTH_DRAWING_S} s slower, often stalls"),
+        marks: Vec::new(),
         shade: Shade::LowIsDark,
         contours: Contours::Labelled,
         overlays: vec![Overlay {

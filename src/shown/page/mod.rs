@@ -24,5 +24,5 @@ mod work;
 
 pub use card::card;
 pub use error::PageError;
-pub use reports::{compare, cut, decide, gearing, window};
+pub use reports::{compare, cut, decide, fit, gearing, window};
 pub use work::CardWork;

@@ -6,15 +6,17 @@ use super::plots;
 use super::report::{Picture, report_page};
 use crate::launch::trace::TracePoint;
 use crate::sheet::Reading;
+use crate::shown::FitWork;
 use crate::shown::drawing::HalfSection;
 use crate::shown::figures::{self, Stressed};
-use crate::shown::plot::LineChart;
+use crate::shown::plot::{LineChart, SpanChart};
 use crate::shown::text;
 use crate::study::compare::WheelStudy;
 use crate::study::comparison::Comparison;
 use crate::study::cutting::{Cutting, Launched};
 use crate::study::decide::Decision;
 use crate::study::decide::who_wins::WhoWins;
+use crate::study::fit::logs::LogOverModel;
 use crate::study::gearing::GearChoice;
 use crate::study::scatter::band::BandPoint;
 use crate::units::System;
@@ -186,8 +188,9 @@ pub fn decide(
         map.words.caption = None;
         pictures.push(Picture {
             heading: "The two inputs that matter most",
-            words: String::from(
-                "Pale: the wheel to start with is the best, or nearly. The darker, the more it loses there.",
+            words: format!(
+                "Pale: the wheel that the answer names is the best, or nearly. The darker, the more it loses there. {}",
+                figures::numbers(decision)
             ),
             drawn: Drawn::of(|size| map.svg(size))?,
             is_drawing: false,
@@ -195,6 +198,54 @@ pub fn decide(
     }
     let report = |system| text::decide(reading, decision, system);
     report_page(reading, "Which flywheel first", report, pictures, system)
+}
+
+/// What time slips say, with the logs over the model's runs.
+///
+/// # Errors
+/// See [`PageError`]; no sheet causes any of them.
+pub fn fit(
+    reading: &Reading,
+    work: &FitWork,
+    logs: &[LogOverModel],
+    system: System,
+) -> Result<String, PageError> {
+    let mut pictures = vec![
+        spans(
+            "Slips against the model",
+            "The bar is where the model, with the values that fit best, has 19 of 20 such runs; the mark is what the slip says.",
+            figures::slips_over_model("", reading, &work.fit),
+        )?,
+        spans(
+            "Before and after",
+            "The shorter the second bar, the more the slips have told; where both are alike they told nothing.",
+            figures::unknowns_before_and_after("", reading, &work.fit, system),
+        )?,
+    ];
+    for one in logs {
+        pictures.push(lines(
+            "A log over the model",
+            &format!(
+                "Run {}. The thin line is the gearbox input: where it meets the engine, the clutch has stopped slipping.",
+                one.row
+            ),
+            figures::log_over_model("", &one.log, &one.overlay, &one.points),
+        )?);
+    }
+    let report = |system| text::fit(reading, work, system);
+    report_page(reading, "What the slips say", report, pictures, system)
+}
+
+/// A chart of spans; the page has the car's name and the cautions at its ends.
+fn spans(heading: &'static str, words: &str, mut chart: SpanChart) -> Result<Picture, PageError> {
+    chart.words.subtitle = None;
+    chart.words.caption = None;
+    Ok(Picture {
+        heading,
+        words: words.to_owned(),
+        drawn: Drawn::of(|size| chart.svg(size))?,
+        is_drawing: false,
+    })
 }
 
 /// A chart of lines; the page has the car's name and the cautions at its ends.

@@ -113,6 +113,11 @@ impl Scale {
             .unwrap_or_else(|| within(rounded))
     }
 
+    /// Where a value stands between the ends: 0 at the low one, 1 at the high one.
+    pub(crate) fn share(&self, value: f64) -> f64 {
+        (value - self.low) / (self.high - self.low)
+    }
+
     /// The tick labels, in order.
     pub(crate) fn labels(&self) -> Vec<String> {
         self.ticks

@@ -1,7 +1,7 @@
 //! Cell maps: a value over two axes in steps of colour, with lines drawn over them.
 
 use super::axis::Axis;
-use super::grid::{Cells, draw_cells, draw_contour_labels};
+use super::grid::{Cells, draw_cells, draw_contour_labels, draw_marks};
 use super::key::{Entry, Key, Sample};
 use super::page::{Page, Size, Words};
 use super::panel::{Fit, Grid, Panel, Plan, least_height};
@@ -57,6 +57,8 @@ pub struct CellMap {
     pub values: Vec<Vec<Option<f64>>>,
     /// What a missing value means.
     pub missing_name: String,
+    /// A short mark in the middle of each cell, in the order of `values`; none where it is empty.
+    pub marks: Vec<Vec<String>>,
     /// Which end is dark.
     pub shade: Shade,
     /// Whether borders carry their limit.
@@ -109,6 +111,7 @@ impl CellMap {
             draw_cells(pen, &panel, &drawn, &classes)?;
             let mut room = Room::new(panel.plot);
             self.draw_overlays(pen, &panel, &drawn, &mut room)?;
+            draw_marks(pen, &panel, &drawn, &self.marks, page.fonts.small)?;
             if self.contours == Contours::Labelled {
                 draw_contour_labels(pen, &panel, &drawn, &classes, &mut room, page.fonts.small)?;
             }

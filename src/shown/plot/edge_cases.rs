@@ -177,6 +177,42 @@ pub(super) fn all(size: Size) -> Vec<(&'static str, String)> {
         ),
     ]
     .into_iter()
+    .chain(odd_spans(size))
     .map(|(name, svg)| (name, svg.unwrap()))
     .collect()
+}
+
+/// Span charts of nothing, of names without end, of kinds and values that are none.
+fn odd_spans(size: Size) -> [(&'static str, Result<String, ChartError>); 3] {
+    let span = |kind: usize, at: f64, range: Option<(f64, f64)>| Span { kind, at, range };
+    let chart = |name: &str, spans: Vec<Span>| SpanChart {
+        words: words("odd"),
+        axis: Axis::new(LONG, "s"),
+        kinds: vec![
+            (LONG.to_owned(), Look::nth(0)),
+            (String::new(), Look::nth(9)),
+        ],
+        rows: vec![
+            SpanRow {
+                name: name.to_owned(),
+                note: name.to_owned(),
+                spans,
+            },
+            SpanRow::default(),
+        ],
+    };
+    let odd = vec![
+        span(0, f64::NAN, Some((1.0, f64::INFINITY))),
+        span(1, 2.0, Some((2.5, 1.5))),
+        span(0, 1e300, None),
+        span(7, 2.0, None),
+    ];
+    [
+        ("no spans", SpanChart::default().svg(size)),
+        ("odd spans", chart("odd", odd).svg(size)),
+        (
+            "a lone reading",
+            chart(LONG, vec![span(0, 2.0, None)]).svg(size),
+        ),
+    ]
 }

@@ -123,6 +123,37 @@ pub(super) fn draw_cells(
     Ok(())
 }
 
+/// Writes a mark in the middle of each cell; a mark too wide for its cell is cut.
+pub(super) fn draw_marks(
+    pen: &Pen<'_>,
+    panel: &Panel<'_>,
+    cells: &Cells,
+    marks: &[Vec<String>],
+    size: f64,
+) -> Drawn {
+    let mut labels = Labels::default();
+    for (row, heights) in marks.iter().zip(cells.row_edges.windows(2)) {
+        for (mark, widths) in row.iter().zip(cells.column_edges.windows(2)) {
+            let ([low, high], [left, right]) = (heights, widths) else {
+                continue;
+            };
+            let ends = (panel.at(*left, *low), panel.at(*right, *high));
+            let middle = Px::new(
+                f64::midpoint(ends.0.x, ends.1.x),
+                f64::midpoint(ends.0.y, ends.1.y),
+            );
+            let wish = Wish {
+                text: mark,
+                size,
+                colour: Colour::INK,
+                widest: (ends.1.x - ends.0.x).abs(),
+            };
+            labels.right_at(middle, wish);
+        }
+    }
+    labels.draw(pen)
+}
+
 /// Writes each limit once on the border it stands for.
 pub(super) fn draw_contour_labels(
     pen: &Pen<'_>,

@@ -67,6 +67,15 @@ impl<'t> Labels<'t> {
         }
     }
 
+    /// Places text on a point, whatever else is there.
+    pub(super) fn right_at(&mut self, at: Px, wish: Wish<'t>) {
+        if wish.text.is_empty() {
+            return;
+        }
+        let (width, height) = wish.extent();
+        self.placed.push((wish, Rect::about(at, width, height)));
+    }
+
     pub(super) fn draw(&self, pen: &Pen<'_>) -> Drawn {
         for (ends, colour) in &self.leaders {
             pen.line(ends, Line::solid(*colour, 0.8))?;

@@ -8,6 +8,7 @@
 //! - [`PointChart`]: one point each, the unbeaten ones joined
 //! - [`CellMap`]: a value over two axes in steps of colour
 //! - [`BarChart`]: stacked bars, labelled at their parts
+//! - [`SpanChart`]: ranges and readings of things one under the other
 //! - [`Strip`]: one scale with a window, an aim and a best
 //!
 //! Every picture carries `role="img"`, a title and a text alternative, no script and no reference
@@ -42,6 +43,7 @@ mod cells;
 mod grid;
 mod key;
 mod labels;
+mod level;
 mod lines;
 mod mark;
 mod page;
@@ -49,6 +51,7 @@ mod panel;
 mod points;
 mod rule;
 mod series;
+mod spans;
 mod steps;
 mod strip;
 mod windows;
@@ -64,6 +67,7 @@ pub use page::{Size, Words};
 pub use points::{Point, PointChart, Standing};
 pub use rule::Rule;
 pub use series::{Curve, Series, Spots};
+pub use spans::{Span, SpanChart, SpanRow};
 pub use steps::Shade;
 pub use strip::Strip;
 

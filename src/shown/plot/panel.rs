@@ -81,8 +81,7 @@ impl Ranged for Axle {
 
     fn map(&self, value: &f64, (start, end): (i32, i32)) -> i32 {
         let start = start - self.floor_units;
-        let share = (value - self.scale.low) / (self.scale.high - self.scale.low);
-        start + units(share * f64::from(end - start) / UNITS_PER_PX)
+        start + units(self.scale.share(*value) * f64::from(end - start) / UNITS_PER_PX)
     }
 
     fn key_points<Hint: KeyPointHint>(&self, hint: Hint) -> Vec<f64> {

@@ -161,6 +161,7 @@ pub(super) fn cell_map() -> CellMap {
             .map(|&row| columns.iter().map(|&column| time(column, row)).collect())
             .collect(),
         missing_name: "stalled".to_owned(),
+        marks: Vec::new(),
         shade: Shade::LowIsDark,
         contours: Contours::Labelled,
         overlays: vec![Overlay {
@@ -253,6 +254,44 @@ pub(super) fn strip() -> Strip {
     }
 }
 
+pub(super) fn span_chart() -> SpanChart {
+    let row = |name: &str, model: f64, read: f64, kind: usize| SpanRow {
+        name: name.to_owned(),
+        note: format!("{read:.3} s, model {model:.3} s"),
+        spans: vec![
+            Span {
+                kind: 0,
+                at: model,
+                range: Some((model - 0.031, model + 0.031)),
+            },
+            Span {
+                kind,
+                at: read,
+                range: None,
+            },
+        ],
+    };
+    SpanChart {
+        words: words("Slips against the model"),
+        axis: Axis::new("60 ft time", "s"),
+        kinds: vec![
+            ("the model, 19 of 20 runs".to_owned(), Look::nth(0)),
+            ("read off the slip".to_owned(), Look::nth(1)),
+            ("does not go with the others".to_owned(), Look::nth(2)),
+        ],
+        rows: vec![
+            row("1. as supplied, from 4700 rpm", 1.942, 1.951, 1),
+            row("2. turned down, from 5200 rpm, clean", 1.918, 1.897, 1),
+            row(
+                "3. turned down, from 5150 rpm, missed a shift",
+                1.919,
+                2.240,
+                2,
+            ),
+        ],
+    }
+}
+
 /// A line chart of twelve series, some of them edge_cases.
 pub(super) fn crowd() -> LineChart {
     let series = (0..12_u32).map(|nth| {
@@ -285,6 +324,7 @@ pub(crate) fn all(size: Size) -> Vec<(&'static str, String)> {
         ("cells", cell_map().svg(size)),
         ("bars", bar_chart().svg(size)),
         ("strip", strip().svg(size)),
+        ("spans", span_chart().svg(size)),
         ("crowd", crowd().svg(size)),
     ]
     .into_iter()

@@ -2,11 +2,12 @@
 
 use super::axis::Axis;
 use super::key::{Entry, Key, Sample};
+use super::level::{LABEL_GAP_PX, draw_tick, level_scale};
 use super::mark::{Mark, MarkKind, draw_mark};
 use super::page::{Page, Size, Words};
 use crate::shown::pens::{
-    Anchor, CAP_HEIGHT_EM, ChartError, Colour, Drawn, Line, Look, Paint, Pen, Px, Rect, Scale,
-    Wanted, drawable, face, pushed_apart, text,
+    Anchor, ChartError, Colour, Drawn, Line, Look, Paint, Pen, Px, Rect, Scale, Wanted, drawable,
+    face, pushed_apart, text,
 };
 
 /// Thickness of the track the window lies on.
@@ -17,9 +18,6 @@ const REACH_PX: f64 = 7.0;
 
 /// Height of the leader lines between marks and labels.
 const LEADER_PX: f64 = 14.0;
-
-/// Free space between two labels.
-const GAP_PX: f64 = 12.0;
 
 /// One scale with a window and marks.
 #[derive(Debug, Clone, PartialEq)]
@@ -46,8 +44,7 @@ struct Track {
 
 impl Track {
     fn at(&self, value: f64) -> f64 {
-        let share = (value - self.scale.low) / (self.scale.high - self.scale.low);
-        self.rect.left + share * self.rect.width()
+        self.rect.left + self.scale.share(value) * self.rect.width()
     }
 }
 
@@ -130,18 +127,7 @@ impl Strip {
             .chain(self.drawn().map(|mark| mark.x))
             .chain(self.axis.reaches.iter().copied())
             .collect();
-        let fits = |scale: &Scale| {
-            let widths = scale
-                .labels()
-                .into_iter()
-                .map(|label| text::width(&label, size) + GAP_PX);
-            widths.sum::<f64>() <= width
-        };
-        (2..=11)
-            .rev()
-            .map(|about| Scale::over(values.iter().copied(), about))
-            .find(fits)
-            .unwrap_or_else(|| Scale::over(values.iter().copied(), 2))
+        level_scale(values, width, size)
     }
 
     /// Centres of the labels side by side, if that can be.
@@ -150,10 +136,10 @@ impl Strip {
             .drawn()
             .map(|mark| Wanted {
                 centre: track.at(mark.x),
-                length: text::width(&mark.label, size) + GAP_PX,
+                length: text::width(&mark.label, size) + LABEL_GAP_PX,
             })
             .collect();
-        pushed_apart(&wanted, -GAP_PX / 2.0, width + GAP_PX / 2.0)
+        pushed_apart(&wanted, -LABEL_GAP_PX / 2.0, width + LABEL_GAP_PX / 2.0)
     }
 
     fn draw_window(&self, pen: &Pen<'_>, track: &Track) -> Drawn {
@@ -221,10 +207,7 @@ fn draw_scale(pen: &Pen<'_>, track: &Track, size: f64) -> Drawn {
     )?;
     for (tick, label) in track.scale.ticks.iter().zip(track.scale.labels()) {
         let foot = Px::new(track.at(*tick), rect.bottom);
-        pen.line(&[foot, foot.shifted(0.0, 5.0)], axis)?;
-        let baseline = REACH_PX + 2.0 + size * CAP_HEIGHT_EM;
-        let face = face(size, Colour::QUIET, Anchor::Middle);
-        pen.text(foot.shifted(0.0, baseline), &label, face)?;
+        draw_tick(pen, foot, &label, (size, axis))?;
     }
     Ok(())
 }

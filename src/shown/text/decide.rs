@@ -121,7 +121,7 @@ fn stays(decision: &Decision) -> String {
     };
     if verdict.gain_over_fitted_s < NOTHING_S {
         return format!(
-            "Leave the metal on, keep \"{fitted}\": on average no other wheel is any {better}."
+            "Leave the metal on, keep \"{fitted}\": over all that the sheet leaves open, no other wheel is {better} on average."
         );
     }
     format!(
@@ -176,8 +176,9 @@ fn how_sure(decision: &Decision) -> String {
     let undecided = next.behind_interval_s.low <= 0.0;
     if undecided && verdict.leave_metal_on {
         format!(
-            "\"{}\" may be as good ({behind} a launch behind over the season, within the error of the draws), but metal cut off never comes back.",
-            name(decision, next.wheel)
+            "\"{}\" may be as good ({behind} a launch behind over the season, within the error of the draws): {}.",
+            name(decision, next.wheel),
+            why_not(decision, next)
         )
     } else if undecided {
         format!(
@@ -191,6 +192,16 @@ fn how_sure(decision: &Decision) -> String {
             name(decision, next.wheel),
             percent(next.regret_share)
         )
+    }
+}
+
+/// Why a wheel that may be as good as the fitted one is no reason to change it.
+fn why_not(decision: &Decision, next: &RunnerUp) -> &'static str {
+    let is_cut = |wheel: &WheelDecision| wheel.cut_from.is_some();
+    if decision.wheels.get(next.wheel).is_some_and(is_cut) {
+        "no reason to cut, for metal never goes back on"
+    } else {
+        "no reason to buy it"
     }
 }
 
@@ -217,7 +228,7 @@ fn change_of_mind(decision: &Decision) -> String {
         .iter()
         .filter(|finding| finding.worth.value_s >= WORTH_TELLING_S)
         .take(2)
-        .map(|finding| words_for(&finding.key))
+        .map(|finding| keys::words_for(&finding.key))
         .collect();
     match telling.as_slice() {
         [] => String::new(),
@@ -252,11 +263,6 @@ fn alone(decision: &Decision) -> String {
         milliseconds(gain_s),
         metal.flat_kg_m2.high
     )
-}
-
-/// What an input is called; the key itself where it has no words.
-fn words_for(key: &str) -> String {
-    keys::find(key).map_or_else(|| key.to_owned(), |known| known.words.to_owned())
 }
 
 fn side_by_side(decision: &Decision) -> Figures {
@@ -383,7 +389,7 @@ fn find_out_first(decision: &Decision) -> Vec<Block> {
     for finding in told {
         let worth = &finding.worth;
         table.row(
-            &words_for(&finding.key),
+            &keys::words_for(&finding.key),
             [
                 format!("{:.1}", worth.value_s * 1e3),
                 format!(

@@ -2,7 +2,7 @@
 
 use super::report::{Block, Report, Section};
 use super::table::Figures;
-use super::{LAUNCH_CAUTION, percent, rpm, seconds};
+use super::{LAUNCH_CAUTION, about_rpm, percent, rpm, seconds};
 use crate::car::slip::Shown;
 use crate::sheet::{Reading, keys};
 use crate::shown::FitWork;
@@ -12,8 +12,6 @@ use crate::units::{Kind, System};
 
 /// Less than this of what is known comes from the slips: they only echo the sheet.
 const ECHO_BELOW: f64 = 0.2;
-/// Launch speeds in sentences are told to this, rpm.
-const TOLD_TO_RPM: f64 = 50.0;
 
 /// What slips mean for the decision, then each unknown, each run, and what to do next.
 pub fn fit(reading: &Reading, work: &FitWork, system: System) -> Report {
@@ -71,10 +69,6 @@ fn meaning(work: &FitWork) -> Vec<String> {
     all
 }
 
-fn words(key: &str) -> &str {
-    keys::find(key).map_or(key, |known| known.words)
-}
-
 /// A value of an unknown in the units of a system; a share of one where it is a bare number.
 fn shown(reading: &Reading, unknown: &Unknown, system: System, si: f64) -> String {
     let kind = reading.kind_of(&unknown.input.key);
@@ -93,24 +87,42 @@ fn difference(reading: &Reading, unknown: &Unknown, system: System, si: f64) -> 
     }
 }
 
+/// An unknown before and after, each with the ± that one would bet on 19 to 1.
+fn bets(reading: &Reading, unknown: &Unknown, system: System) -> [(String, String); 2] {
+    [
+        (unknown.prior, unknown.prior_sd),
+        (unknown.posterior, unknown.posterior_sd),
+    ]
+    .map(|(si, deviation)| {
+        let half = crate::numerics::quantile::normal_errors() * deviation;
+        let value = shown(reading, unknown, system, si);
+        (value, difference(reading, unknown, system, half))
+    })
+}
+
+/// An unknown before and after in a few words each.
+pub(in crate::shown) fn before_and_after(
+    reading: &Reading,
+    unknown: &Unknown,
+    system: System,
+) -> [String; 2] {
+    bets(reading, unknown, system).map(|(value, bet)| format!("{value} ± {bet}"))
+}
+
 fn unknowns(reading: &Reading, fit: &Fit, system: System) -> Figures {
     let mut table = Figures::new(
         "Unknown",
         &["before", "±", "after", "±", "from the slips", ""],
     );
     for unknown in &fit.unknowns {
-        // ± is what one would bet on 19 to 1: two standard deviations.
-        let bet = |deviation: f64| {
-            let half = crate::numerics::quantile::normal_errors() * deviation;
-            difference(reading, unknown, system, half)
-        };
+        let [(prior, prior_bet), (posterior, posterior_bet)] = bets(reading, unknown, system);
         table.row(
-            words(&unknown.input.key),
+            &keys::words_for(&unknown.input.key),
             [
-                shown(reading, unknown, system, unknown.prior),
-                bet(unknown.prior_sd),
-                shown(reading, unknown, system, unknown.posterior),
-                bet(unknown.posterior_sd),
+                prior,
+                prior_bet,
+                posterior,
+                posterior_bet,
                 percent(unknown.from_slips_share),
                 picture(unknown),
             ],
@@ -145,11 +157,11 @@ fn picture(unknown: &Unknown) -> String {
 }
 
 fn echoes(fit: &Fit) -> String {
-    let silent: Vec<&str> = fit
+    let silent: Vec<String> = fit
         .unknowns
         .iter()
         .filter(|unknown| unknown.from_slips_share < ECHO_BELOW)
-        .map(|unknown| words(&unknown.input.key))
+        .map(|unknown| keys::words_for(&unknown.input.key))
         .collect();
     if silent.is_empty() {
         return String::from("The slips say something of each of them.");
@@ -164,7 +176,7 @@ fn apart(fit: &Fit) -> Vec<String> {
     let key = |index: usize| {
         fit.unknowns
             .get(index)
-            .map_or("", |unknown| words(&unknown.input.key))
+            .map_or_else(String::new, |unknown| keys::words_for(&unknown.input.key))
     };
     let pairs: Vec<String> = fit
         .not_told_apart()
@@ -200,12 +212,10 @@ fn next(reading: &Reading, work: &FitWork) -> Vec<String> {
             "No one run would help the choice: nothing is left to decide, or nothing to gain.",
         )];
     };
-    let speed = (next.launch_speed_rad_s / crate::car::constants::RAD_S_PER_RPM / TOLD_TO_RPM)
-        .round()
-        * TOLD_TO_RPM;
     vec![format!(
-        "Launch \"{}\" from about {speed:.0} rpm and note the lowest engine speed: that one run takes away about {} of the doubt between \"{}\" and \"{}\".",
+        "Launch \"{}\" from about {} and note the lowest engine speed: that one run takes away about {} of the doubt between \"{}\" and \"{}\".",
         name(next.wheel),
+        about_rpm(next.launch_speed_rad_s),
         percent(next.gain_share),
         name(next.between.0),
         name(next.between.1)
@@ -297,7 +307,7 @@ fn trust(fit: &Fit) -> Vec<String> {
     for unknown in fit.unknowns.iter().filter(|unknown| unknown.at_its_end) {
         said.push(format!(
             "{} lies at the end of what the sheet thought possible: look at the sheet, or at what the model leaves out, before believing it.",
-            words(&unknown.input.key)
+            keys::words_for(&unknown.input.key)
         ));
     }
     said.push(String::from(

@@ -28,6 +28,7 @@ pub use cut::cut;
 pub use decide::decide;
 pub(in crate::shown) use disc::{refusal_words, verdict_words};
 pub(crate) use doubts::si_symbol;
+pub(in crate::shown) use fit::before_and_after;
 pub use fit::fit;
 pub use inertia::inertia;
 pub use launch::launch;

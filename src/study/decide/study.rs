@@ -174,9 +174,14 @@ impl Decision {
 
     /// The flywheel of [`wheel_to_use`](Self::wheel_to_use).
     pub fn named_wheel(&self) -> Option<&WheelDecision> {
+        self.wheels.get(self.place_to_use())
+    }
+
+    /// Its place in the sheet's order.
+    pub fn place_to_use(&self) -> usize {
         let verdict = &self.verdict;
         let fitted = verdict.fitted.filter(|_| verdict.leave_metal_on);
-        self.wheels.get(fitted.unwrap_or(verdict.start_with))
+        fitted.unwrap_or(verdict.start_with)
     }
 }
 

@@ -252,6 +252,33 @@ fn law_seeds_agree_on_the_start_or_nothing_is_sure() {
     }
 }
 
+/// A start that is better in every sheet, by half a millisecond, is sure; not so where the means
+/// themselves may be wrong by more than that. Nobody would regret it by a millisecond in either case.
+#[test]
+fn law_a_start_within_the_error_of_the_means_is_not_sure() {
+    const SHEETS: usize = 64;
+    let losses = Losses::of_costs(&[vec![0.0; SHEETS], vec![0.000_5; SHEETS]], SHEETS / BLOCKS);
+    let learnt = Learnt::by_regression(&losses, &[vec![0.0; SHEETS]]);
+    let reach = Reach::new(vec![Some(2), Some(2), None]).unwrap();
+    let season = Season::default();
+    let seasons = [HEAVY, LIGHT].map(|start| season_loss(&losses, &reach, season, start, &learnt));
+    let sure_with = |evaluation_error_s| {
+        let grounds = Grounds {
+            losses: &losses,
+            seasons: &seasons,
+            fitted: Some(HEAVY),
+            fitted_sd_s: 0.01,
+            evaluation_error_s,
+            season,
+        };
+        let verdict = verdict(&grounds).unwrap();
+        assert_eq!(verdict.start_with, HEAVY);
+        verdict.sure
+    };
+    assert!(sure_with(0.0));
+    assert!(!sure_with(0.001));
+}
+
 /// What is known of a sheet before a regression needs one: a single sheet, nothing in doubt.
 #[test]
 fn law_a_single_sheet_leaves_nothing_to_learn() {

@@ -1,12 +1,15 @@
 //! What a run's own log adds to its slip.
 
+use super::learnt::Fit;
 use super::model::LOCK_ERROR_S;
 use crate::car::Car;
 use crate::car::constants::RAD_S_PER_RPM;
+use crate::car::logged_run::LoggedRun;
 use crate::car::slip::{Shown, Slip, SlipFigure};
 use crate::car::track::Mark;
+use crate::launch::trace::TracePoint;
 use crate::launch::{Attempt, LaunchError, Rig, run, trace};
-use crate::study::logged_run::{launch_speed_rad_s, overlay};
+use crate::study::logged_run::{Overlay, launch_speed_rad_s, overlay};
 
 /// The model's run is looked at this often, s: finer than any log.
 const EVERY_S: f64 = 0.01;
@@ -62,4 +65,44 @@ pub fn with_log(car: &Car, slip: &Slip) -> Result<Slip, LaunchError> {
         LOCK_ERROR_S,
     );
     Ok(slip)
+}
+
+/// A run's log over what the model makes of the same run with the values that fit best.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LogOverModel {
+    /// Row of the slip.
+    pub row: usize,
+    /// The log.
+    pub log: LoggedRun,
+    /// What is found in either.
+    pub overlay: Overlay,
+    /// The model's run to 60 ft.
+    pub points: Vec<TracePoint>,
+}
+
+/// Every log of a fit in which first bite can be found, over the model's run.
+///
+/// # Errors
+/// When a launch beside one cannot be computed.
+pub fn logs_over_model(fit: &Fit) -> Result<Vec<LogOverModel>, LaunchError> {
+    let mut all = Vec::new();
+    for fitted in &fit.runs {
+        let slip = &fitted.slip;
+        let car = fit.car.at_meeting(slip.meeting);
+        let (Some(log), Some(wheel)) = (&slip.log, car.flywheels.all().get(slip.wheel)) else {
+            continue;
+        };
+        let rig = Rig::new(&car, wheel);
+        let attempt = Attempt::from_speed(fitted.launch_speed_rad_s);
+        let launch = run(&rig, &attempt, Mark::Ft60)?;
+        let points = trace(&rig, &attempt, Mark::Ft60, EVERY_S)?;
+        let overlay = overlay(log, &rig, &launch, &points);
+        all.extend(overlay.map(|overlay| LogOverModel {
+            row: slip.row,
+            log: log.clone(),
+            overlay,
+            points,
+        }));
+    }
+    Ok(all)
 }

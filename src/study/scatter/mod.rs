@@ -25,6 +25,8 @@ pub mod variance_shares;
 #[cfg(test)]
 mod brute_force;
 #[cfg(test)]
+mod clipped_tests;
+#[cfg(test)]
 mod real_car_tests;
 #[cfg(test)]
 mod toy;

@@ -317,29 +317,6 @@ fn reference_figures_of_a_car_that_stalls() {
     }
 }
 
-/// Draws above the limiter are launched at the limiter: with it half a deviation above the aim,
-/// and everything beyond dear, the mean is that of clipped draws.
-#[test]
-fn reference_draws_are_clipped_at_the_limiter() {
-    let (light, _) = wheels(&CARS[0]);
-    let mut clipped = Toy {
-        kink: (4700.0, 0.0, 3.0),
-        ..light
-    };
-    clipped.law.highest_rad_s = 4700.0 * RAD_S_PER_RPM;
-    let table = clipped.table(3);
-    let (aim, sd) = (4570.0 * RAD_S_PER_RPM, clipped.law.launch_sd_rad_s);
-    let told = table.at(aim, sd).mean_s;
-    let truth = clipped.mean_s(4570.0, 260.0);
-    let unclipped = Toy {
-        law: law(260.0),
-        ..clipped
-    }
-    .mean_s(4570.0, 260.0);
-    assert!((told - truth).abs() < 2e-4, "{told} for {truth}");
-    assert!(unclipped - truth > 0.05, "{unclipped} {truth}");
-}
-
 /// A wheel against itself: nobody wins, the difference is nothing, and it is undecided.
 #[test]
 fn law_a_wheel_against_itself_is_undecided_and_wins_nothing() {
