@@ -14,6 +14,11 @@ use crate::units::{Kind, System};
 /// Worth of an input below this is not told: a tenth of a slip's last figure, s.
 const WORTH_TELLING_S: f64 = 0.0001;
 
+/// An input that moves the choice by less than a slip's last figure is not told, s.
+const MOVE_TELLING_S: f64 = 0.001;
+/// Nor is one that moves it by less than this share of what the first does.
+const BESIDE_THE_FIRST: f64 = 0.3;
+
 /// A gain that shows as 0.0 ms is none, s.
 const NOTHING_S: f64 = 0.000_05;
 
@@ -222,14 +227,19 @@ fn changed_all_the_same(decision: &Decision, next: &RunnerUp) -> String {
     }
 }
 
+/// The inputs that could change the answer: by what they are worth, or, of the verdict in short,
+/// by how far each by itself moves it.
 fn change_of_mind(decision: &Decision) -> String {
-    let telling: Vec<String> = decision
-        .find_out_first
-        .iter()
-        .filter(|finding| finding.worth.value_s >= WORTH_TELLING_S)
-        .take(2)
-        .map(|finding| keys::words_for(&finding.key))
-        .collect();
+    let worth = decision.find_out_first.iter();
+    let worth = worth.filter(|finding| finding.worth.value_s >= WORTH_TELLING_S);
+    let furthest_s = decision.moved.first().map_or(0.0, |moved| moved.by_s);
+    let least_s = (furthest_s * BESIDE_THE_FIRST).max(MOVE_TELLING_S);
+    let moved = decision.moved.iter();
+    let moved = moved.filter(|moved| moved.by_s >= least_s);
+    let all = worth
+        .map(|finding| &finding.key)
+        .chain(moved.map(|moved| &moved.key));
+    let telling: Vec<String> = all.take(2).map(|key| keys::words_for(key)).collect();
     match telling.as_slice() {
         [] => String::new(),
         [one] => format!("What could change it: {one}."),

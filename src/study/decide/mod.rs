@@ -11,6 +11,7 @@ pub mod evaluate;
 pub mod information;
 pub mod losses;
 pub mod metal_left;
+pub mod moved;
 pub mod own_aim;
 pub mod passes_weighed;
 pub mod reach;

@@ -5,6 +5,7 @@ use super::evaluate::{Evaluated, evaluate, rig_of};
 use super::information::{Learnt, Worth, of_each_input, of_everything};
 use super::losses::Losses;
 use super::metal_left::{MetalLeft, metal_left};
+use super::moved::{Moved, moved};
 use super::own_aim::OwnAim;
 use super::reach::Reach;
 use super::season::{SeasonLoss, season_loss};
@@ -34,9 +35,9 @@ const SHEETS_IN_SHORT: usize = 32;
 /// How much of the answer is wanted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Depth {
-    /// The verdict alone.
+    /// The verdict, and what moves the choice most.
     Verdict,
-    /// What to find out first and how much metal to leave as well.
+    /// The verdict, what to find out first, and how much metal to leave.
     Whole,
 }
 
@@ -73,7 +74,7 @@ impl Question {
         }
     }
 
-    /// The verdict alone, from few sheets: what stands at the head of a comparison and costs no
+    /// The verdict and what moves it, from few sheets: what stands at the head of a comparison and costs no
     /// more than half of one.
     pub fn in_short(car: &Car, seed: u32) -> Self {
         Self {
@@ -156,6 +157,9 @@ pub struct Decision {
     pub everything_worth_s: f64,
     /// Inputs worth knowing, dearest first.
     pub find_out_first: Vec<Finding>,
+    /// Inputs that move the choice, furthest first; of the verdict in short alone, whose sheets
+    /// are too few for the worth of an input.
+    pub moved: Vec<Moved>,
     /// How much metal to leave.
     pub metal_left: Option<MetalLeft>,
     /// Largest error of a difference between two means in one sheet, as found at the sheet as
@@ -179,9 +183,7 @@ impl Decision {
 
     /// Its place in the sheet's order.
     pub fn place_to_use(&self) -> usize {
-        let verdict = &self.verdict;
-        let fitted = verdict.fitted.filter(|_| verdict.leave_metal_on);
-        fitted.unwrap_or(verdict.start_with)
+        self.verdict.place_to_use()
     }
 }
 
@@ -226,11 +228,18 @@ pub fn decide(
     }) else {
         return Ok(None);
     };
-    let (find_out_first, metal_left) = match question.depth {
-        Depth::Verdict => (Vec::new(), None),
+    let (find_out_first, metal_left, (moved, moving)) = match question.depth {
+        Depth::Verdict => {
+            let moved = match verdict.choice() {
+                Some(between) => moved(doubted, &stated, between, progress)?,
+                None => (Vec::new(), 0),
+            };
+            (Vec::new(), None, moved)
+        }
         Depth::Whole => (
             findings(doubted, &drawn, &losses),
             metal_left(nominal, &drawn, question.season.counts, progress)?,
+            (Vec::new(), 0),
         ),
     };
     let every: Vec<usize> = (0..losses.choices()).collect();
@@ -238,6 +247,7 @@ pub fn decide(
     Ok(Some(Decision {
         launches: launches.map(|one| one.launches).sum::<usize>()
             + checking
+            + moving
             + metal_left.as_ref().map_or(0, |metal| metal.launches),
         wheels: wheels(nominal, &reach, &losses, &evaluated, &stated, seasons),
         everything_worth_s: of_everything(&losses, &every),
@@ -245,6 +255,7 @@ pub fn decide(
         drawn,
         verdict,
         find_out_first,
+        moved,
         metal_left,
         evaluation_error_s,
     }))

@@ -1,6 +1,7 @@
 //! Which flywheel to start with, and how sure that is.
 
 use super::losses::{Losses, as_float};
+use super::moved::Between;
 use super::season::SeasonLoss;
 use crate::car::season::{Counts, Season};
 use crate::numerics::Interval;
@@ -30,6 +31,24 @@ pub struct Verdict {
     pub shown_by_slips_s: f64,
     /// The most that any flywheel gains on average over the fitted one, s; 0 where none does.
     pub gain_over_fitted_s: f64,
+}
+
+impl Verdict {
+    /// Place of the flywheel to use for now: the fitted one where the metal is to be left on, else
+    /// the one to start with.
+    pub fn place_to_use(&self) -> usize {
+        let fitted = self.fitted.filter(|_| self.leave_metal_on);
+        fitted.unwrap_or(self.start_with)
+    }
+
+    /// The one to use, and the one that would be taken in its place; `None` where there is one.
+    pub fn choice(&self) -> Option<Between> {
+        let used = self.place_to_use();
+        let next = self.runner_up.as_ref().map(|next| next.wheel);
+        let mut others = [Some(self.start_with), next].into_iter().flatten();
+        let other = others.find(|wheel| *wheel != used)?;
+        Some(Between { used, other })
+    }
 }
 
 /// The next best start, against the best.
