@@ -232,6 +232,7 @@ fn cli_decide_is_one_document() {
                 "cut_from",
                 "reachable",
                 "chance_quickest",
+                "chance_quickest_ci95",
                 "loss_mean_s",
                 "loss_p95_s",
                 "mean_s",

@@ -1,6 +1,7 @@
 //! `flyheft/decide/1`.
 
 use super::{Read, document, rpm};
+use crate::numerics::Interval;
 use crate::sheet::Reading;
 use crate::study::decide::metal_left::MetalPoint;
 use crate::study::decide::{Decision, WheelDecision};
@@ -49,7 +50,9 @@ struct WheelFields<'a> {
     reachable: Vec<&'a str>,
     bought: bool,
     chance_quickest: f64,
+    chance_quickest_ci95: [f64; 2],
     loss_mean_s: f64,
+    loss_mean_ci95_s: [f64; 2],
     loss_p95_s: f64,
     loss_p95_ci95_s: [f64; 2],
     loss_worst_s: f64,
@@ -116,12 +119,11 @@ impl<'a> WheelFields<'a> {
                 .collect(),
             bought: wheel.cut_from.is_none(),
             chance_quickest: wheel.chance_best,
+            chance_quickest_ci95: ends(&wheel.chance_best_interval),
             loss_mean_s: wheel.loss_mean_s,
+            loss_mean_ci95_s: ends(&wheel.loss_mean_interval_s),
             loss_p95_s: wheel.loss_p95_s,
-            loss_p95_ci95_s: [
-                wheel.loss_p95_interval_s.low,
-                wheel.loss_p95_interval_s.high,
-            ],
+            loss_p95_ci95_s: ends(&wheel.loss_p95_interval_s),
             loss_worst_s: wheel.loss_worst_s,
             mean_s: wheel.counted_mean_s(),
             mean_p10_s: wheel.counted_at_s(0.1),
@@ -130,10 +132,14 @@ impl<'a> WheelFields<'a> {
             aim_p10_rpm: wheel.aim_at_rad_s(0.1).map(rpm),
             aim_p90_rpm: wheel.aim_at_rad_s(0.9).map(rpm),
             season_loss_s: season.loss_s,
-            season_loss_ci95_s: [season.interval_s.low, season.interval_s.high],
+            season_loss_ci95_s: ends(&season.interval_s),
             slips_worth_s: season.slips_worth_s,
         }
     }
+}
+
+fn ends(interval: &Interval) -> [f64; 2] {
+    [interval.low, interval.high]
 }
 
 impl MetalFields {

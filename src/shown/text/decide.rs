@@ -6,6 +6,7 @@ use super::{LAUNCH_CAUTION, percent, rpm, seconds};
 use crate::car::season::Counts;
 use crate::numerics::Interval;
 use crate::sheet::{Reading, keys};
+use crate::study::decide::drawn::MOST_SHEETS;
 use crate::study::decide::metal_left::{FLAT_S, MetalLeft};
 use crate::study::decide::verdict::RunnerUp;
 use crate::study::decide::{Decision, WheelDecision};
@@ -293,8 +294,19 @@ fn side_by_side(decision: &Decision) -> Figures {
         wheels().map(|wheel| percent(wheel.chance_best)),
     );
     table.row(
+        "  95 % interval",
+        wheels().map(|wheel| {
+            let Interval { low, high } = wheel.chance_best_interval;
+            format!("{:.0}–{:.0} %", low * 100.0, high * 100.0)
+        }),
+    );
+    table.row(
         "Behind the best on average",
         wheels().map(|wheel| milliseconds(wheel.loss_mean_s)),
+    );
+    table.row(
+        "  95 % interval, ms",
+        wheels().map(|wheel| thousandths(&wheel.loss_mean_interval_s)),
     );
     table.row(
         "  in the worst 1 in 20",
@@ -349,10 +361,11 @@ fn can_become(decision: &Decision, wheel: &WheelDecision) -> String {
     if others + 1 == decision.wheels.len() {
         return String::from("any");
     }
-    if others == 0 {
-        return String::from("none other");
+    match others {
+        0 => String::from("none other"),
+        1 => String::from("1 other"),
+        others => format!("{others} others"),
     }
-    format!("{others} others")
 }
 
 /// What stands in the table, and which wheels may be taken at any time.
@@ -467,10 +480,32 @@ fn worked_out(decision: &Decision) -> Vec<String> {
             " {refused} drawn sheets lay outside what a sheet may say and were drawn again."
         ),
     };
-    vec![format!(
+    let mut said = vec![format!(
         "{} sheets drawn from the doubt, each flywheel at its own aim in each: {} launches. Held against drawn launches, differences between two means are good to {}.{refused}",
         decision.drawn.sheets.len(),
         decision.launches,
         milliseconds(decision.evaluation_error_s)
-    )]
+    )];
+    let next = decision.verdict.runner_up.as_ref();
+    said.extend(next.and_then(|next| more_sheets(decision, next)));
+    said
+}
+
+/// How many sheets would part two starts that these do not part.
+fn more_sheets(decision: &Decision, next: &RunnerUp) -> Option<String> {
+    if next.behind_interval_s.low > 0.0 {
+        return None;
+    }
+    let [one, other] = [decision.verdict.start_with, next.wheel].map(|wheel| name(decision, wheel));
+    #[expect(clippy::cast_precision_loss, reason = "some thousands of sheets")]
+    let most = MOST_SHEETS as f64;
+    Some(match next.sheets_to_part {
+        Some(sheets) if sheets <= most => format!(
+            "To part \"{one}\" and \"{other}\" would take about {:.0} sheets (--sheets).",
+            2_f64.powf(sheets.log2().ceil())
+        ),
+        _ => format!(
+            "More sheets would not part \"{one}\" and \"{other}\": what a mean may be wrong by is as much as the difference."
+        ),
+    })
 }

@@ -78,21 +78,37 @@ impl Losses {
         self.of(choice).iter().copied().fold(0.0, f64::max)
     }
 
-    /// Share of the sheets in which each choice is best; sheets with several best are shared out.
-    pub fn chances_best(&self) -> Vec<f64> {
-        let mut chances = vec![0.0; self.choices()];
-        for sheet in 0..self.sheets() {
-            let best: Vec<usize> = (0..self.choices())
-                .filter(|choice| self.of(*choice).get(sheet).is_some_and(|loss| *loss <= 0.0))
-                .collect();
-            let share = 1.0 / as_float(best.len().max(1)) / as_float(self.sheets());
-            for choice in best {
-                if let Some(chance) = chances.get_mut(choice) {
-                    *chance += share;
-                }
-            }
+    /// Mean loss of a choice with its 95 % interval, which ends at 0, s.
+    pub fn mean_interval(&self, choice: usize) -> Interval {
+        let (_, interval) = self.mean_with_interval(self.of(choice));
+        Interval {
+            low: interval.low.max(0.0),
+            high: interval.high,
         }
-        chances
+    }
+
+    /// Share of the sheets in which a choice is best, with its 95 % interval; sheets with several
+    /// best are shared out.
+    pub fn chance_best(&self, choice: usize) -> (f64, Interval) {
+        let is_best = |choice: usize, sheet: usize| {
+            let loss = self.of(choice).get(sheet);
+            loss.is_some_and(|loss| *loss <= 0.0)
+        };
+        let per_sheet: Vec<f64> = (0..self.sheets())
+            .map(|sheet| {
+                if !is_best(choice, sheet) {
+                    return 0.0;
+                }
+                let best = (0..self.choices()).filter(|other| is_best(*other, sheet));
+                1.0 / as_float(best.count())
+            })
+            .collect();
+        let (share, interval) = self.mean_with_interval(&per_sheet);
+        let interval = Interval {
+            low: interval.low.clamp(0.0, 1.0),
+            high: interval.high.clamp(0.0, 1.0),
+        };
+        (share, interval)
     }
 
     /// The choice with the least mean loss among some.
@@ -155,9 +171,8 @@ mod tests {
         let losses = Losses::of_costs(&[vec![2.0, 2.0, 2.0, 2.0], vec![1.9, 2.3, 2.0, 2.1]], 2);
         assert_relative_eq!(losses.mean(0), 0.025, max_relative = 1e-12);
         assert_relative_eq!(losses.mean(1), 0.1, max_relative = 1e-12);
-        let chances = losses.chances_best();
-        assert_relative_eq!(chances[0], 0.625, max_relative = 1e-12);
-        assert_relative_eq!(chances[1], 0.375, max_relative = 1e-12);
+        assert_relative_eq!(losses.chance_best(0).0, 0.625, max_relative = 1e-12);
+        assert_relative_eq!(losses.chance_best(1).0, 0.375, max_relative = 1e-12);
         assert_eq!(losses.best_on_average(&[0, 1]), Some(0));
         assert!(losses.mean_of_least(&[0, 1]).abs() < 1e-15);
     }

@@ -95,8 +95,12 @@ pub struct WheelDecision {
     pub cut_from: Option<usize>,
     /// Share of the sheets in which it is the best.
     pub chance_best: f64,
+    /// Its 95 % interval.
+    pub chance_best_interval: Interval,
     /// Mean loss against the best of each sheet, s.
     pub loss_mean_s: f64,
+    /// Its 95 % interval, s.
+    pub loss_mean_interval_s: Interval,
     /// Loss in the worst 1 in 20, s.
     pub loss_p95_s: f64,
     /// Its 95 % interval, s.
@@ -437,7 +441,6 @@ fn wheels(
     stated: &[Evaluated],
     seasons: Vec<SeasonLoss>,
 ) -> Vec<WheelDecision> {
-    let chances = losses.chances_best();
     nominal
         .flywheels
         .all()
@@ -445,14 +448,16 @@ fn wheels(
         .zip(evaluated)
         .zip(stated)
         .zip(seasons)
-        .zip(chances)
         .enumerate()
-        .map(
-            |(place, ((((wheel, sheets), stated), season), chance_best))| WheelDecision {
+        .map(|(place, (((wheel, sheets), stated), season))| {
+            let (chance_best, chance_best_interval) = losses.chance_best(place);
+            WheelDecision {
                 name: wheel.name().to_owned(),
                 cut_from: reach.cut_from(place),
                 chance_best,
+                chance_best_interval,
                 loss_mean_s: losses.mean(place),
+                loss_mean_interval_s: losses.mean_interval(place),
                 loss_p95_s: losses.worst_in_20(place),
                 loss_p95_interval_s: losses.worst_in_20_interval(place),
                 loss_worst_s: losses.worst(place),
@@ -464,7 +469,7 @@ fn wheels(
                     .collect(),
                 nominal: stated.own,
                 season,
-            },
-        )
+            }
+        })
         .collect()
 }

@@ -63,6 +63,9 @@ pub struct RunnerUp {
     /// Share of the sheets in which it would have been the better start by more than
     /// [`NOTHING_TO_REGRET_S`].
     pub regret_share: f64,
+    /// Sheets that would part the two, as far as the luck of the draws is what keeps them
+    /// together; `None` where what the means and the regression may be wrong by does that.
+    pub sheets_to_part: Option<f64>,
 }
 
 /// What the verdict is made of.
@@ -133,7 +136,14 @@ fn against(grounds: &Grounds, best: usize, wheel: usize) -> Option<RunnerUp> {
             high: interval.high + more_s,
         },
         regret_share: as_float(regretted.count()) / as_float(behind.len().max(1)),
+        sheets_to_part: sheets_to_part(behind.len(), interval.half_width(), behind_s - more_s),
     })
+}
+
+/// Sheets whose luck is no more than the room left for it, from what so many had: the error of a mean
+/// falls as the root of their number.
+fn sheets_to_part(sheets: usize, luck_s: f64, room_s: f64) -> Option<f64> {
+    (room_s > 0.0).then(|| as_float(sheets) * (luck_s / room_s).powi(2))
 }
 
 fn gain_over_fitted(grounds: &Grounds) -> f64 {
