@@ -127,6 +127,39 @@ fn reference_nist_eckerle4() {
     });
 }
 
+/// NIST StRD MGH09, y = b1 (x² + b2 x)/(x² + b3 x + b4): of the higher level of difficulty, with a
+/// worse minimum at infinity; the first start is a hundred times off (data file of the data set).
+#[test]
+fn reference_nist_mgh09() {
+    let x = [
+        4.0, 2.0, 1.0, 0.5, 0.25, 0.167, 0.125, 0.1, 0.083_3, 0.071_4, 0.062_5,
+    ];
+    let y = [
+        0.195_7, 0.194_7, 0.173_5, 0.160_0, 0.084_4, 0.062_7, 0.045_6, 0.034_2, 0.032_3, 0.023_5,
+        0.024_6,
+    ];
+    let certified = Certified {
+        starts: [&[25.0, 39.0, 41.5, 39.0], &[0.25, 0.39, 0.415, 0.39]],
+        values: &[
+            1.928_069_345_8e-1,
+            1.912_823_287_3e-1,
+            1.230_565_069_3e-1,
+            1.360_623_306_8e-1,
+        ],
+        deviations: &[
+            1.143_531_222_7e-2,
+            1.963_322_091_1e-1,
+            8.084_203_123_2e-2,
+            9.002_554_230_8e-2,
+        ],
+        residual_sum: 3.075_056_038_5e-4,
+    };
+    holds(&certified, x.len(), |b| {
+        let model = |x: f64| b[0] * (x * x + x * b[1]) / (x * x + x * b[2] + b[3]);
+        Some(x.iter().zip(y).map(|(x, y)| y - model(*x)).collect())
+    });
+}
+
 /// A range that ends between start and optimum does not end the search.
 #[test]
 fn law_refused_parameters_turn_the_search_back() {
