@@ -65,24 +65,51 @@ pub(in crate::shown) fn verdict(decision: &Decision) -> Vec<String> {
         return vec![alone(decision)];
     }
     let mut said = vec![start(decision)];
-    said.extend(at_worst(decision));
+    let at_worst = behind_at_worst(decision);
+    said.extend(at_worst.map(|behind| format!("In the worst case of twenty {behind}.")));
     let so_sure = [how_sure(decision), change_of_mind(decision)];
     said.push(so_sure.join(" ").trim().to_owned());
     said.retain(|words| !words.is_empty());
     said
 }
 
-/// What another command says of it at its top; a car with one flywheel has nothing to choose.
+/// What a comparison says of it at its top, in two sentences: which wheel and what it costs at
+/// worst, then what could change that and how sure it is. A car with one flywheel has nothing to
+/// choose.
 pub(super) fn verdict_in_short(decision: &Decision) -> Vec<String> {
     if decision.wheels.len() < 2 {
         return Vec::new();
     }
-    let mut said = verdict(decision);
-    said.push(format!(
-        "So say {} sheets drawn from what this one does not know; `flyheft decide` asks more of them.",
-        decision.drawn.sheets.len()
-    ));
-    vec![said.join(" ")]
+    let start = start(decision);
+    let start = start.trim_end_matches('.');
+    let first = match behind_at_worst(decision) {
+        Some(behind) => format!("{start}; in the worst case of twenty {behind}."),
+        None => format!("{start}."),
+    };
+    let sheets = decision.drawn.sheets.len();
+    let sure = so_sure(decision);
+    let second = match could_change(decision) {
+        Some(change) => format!(
+            "What could change that: {change} ({sure}: {sheets} drawn sheets say so, `flyheft decide` asks more)."
+        ),
+        None => {
+            format!("That is {sure}: {sheets} drawn sheets say so, `flyheft decide` asks more.")
+        }
+    };
+    vec![format!("{first} {second}")]
+}
+
+/// How sure the answer is, in a few words.
+fn so_sure(decision: &Decision) -> String {
+    let verdict = &decision.verdict;
+    match verdict.choice() {
+        _ if verdict.sure => String::from("sure"),
+        Some(choice) => format!(
+            "not sure, it may be \"{}\" as well",
+            name(decision, choice.other)
+        ),
+        None => String::from("not sure"),
+    }
 }
 
 fn name(decision: &Decision, wheel: usize) -> &str {
@@ -148,7 +175,7 @@ fn best_on_average(decision: &Decision) -> &str {
 }
 
 /// What the start and the others lose in the worst 1 in 20.
-fn at_worst(decision: &Decision) -> Option<String> {
+fn behind_at_worst(decision: &Decision) -> Option<String> {
     let start = decision.named_wheel()?;
     let dearest = decision
         .wheels
@@ -156,7 +183,7 @@ fn at_worst(decision: &Decision) -> Option<String> {
         .filter(|wheel| wheel.name != start.name)
         .max_by(|a, b| a.loss_p95_s.total_cmp(&b.loss_p95_s))?;
     Some(format!(
-        "In the worst case of twenty \"{}\" is {} behind the best wheel, \"{}\" {}.",
+        "\"{}\" is {} behind the best wheel, \"{}\" {}",
         start.name,
         milliseconds(start.loss_p95_s),
         dearest.name,
@@ -228,9 +255,16 @@ fn changed_all_the_same(decision: &Decision, next: &RunnerUp) -> String {
     }
 }
 
+fn change_of_mind(decision: &Decision) -> String {
+    let change = could_change(decision);
+    change.map_or_else(String::new, |change| {
+        format!("What could change it: {change}.")
+    })
+}
+
 /// The inputs that could change the answer: by what they are worth, or, of the verdict in short,
 /// by how far each by itself moves it.
-fn change_of_mind(decision: &Decision) -> String {
+fn could_change(decision: &Decision) -> Option<String> {
     let worth = decision.find_out_first.iter();
     let worth = worth.filter(|finding| finding.worth.value_s >= WORTH_TELLING_S);
     let furthest_s = decision.moved.first().map_or(0.0, |moved| moved.by_s);
@@ -241,11 +275,7 @@ fn change_of_mind(decision: &Decision) -> String {
         .map(|finding| &finding.key)
         .chain(moved.map(|moved| &moved.key));
     let telling: Vec<String> = all.take(2).map(|key| keys::words_for(key)).collect();
-    match telling.as_slice() {
-        [] => String::new(),
-        [one] => format!("What could change it: {one}."),
-        several => format!("What could change it: {}.", several.join(", then ")),
-    }
+    (!telling.is_empty()).then(|| telling.join(", then "))
 }
 
 /// With one flywheel the question is how much could come off.
