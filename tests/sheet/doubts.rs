@@ -1,6 +1,6 @@
 //! What a sheet says of its doubts, and cars drawn from it.
 
-use crate::{accepted, edited, only, read};
+use crate::{CUT_FROM, OWN_DRAWING, accepted, edited, only, read};
 use approx::assert_relative_eq;
 use flyheft::car::Car;
 use flyheft::car::doubt::{Doubt, DoubtOrigin};
@@ -76,7 +76,7 @@ fn law_the_sheet_read_again_with_its_own_values_is_the_same_car() {
 /// The default doubts, each as a half-width that one would bet 19 to 1 on.
 #[test]
 fn law_what_is_stated_without_doubt_has_the_usual_one() {
-    let reading = accepted(&[]);
+    let reading = accepted(&[OWN_DRAWING]);
     let half = |key: &str| {
         let place = reading.doubted.position(key).expect(key);
         let input = &reading.doubted.inputs()[place];
@@ -215,16 +215,13 @@ fn law_a_doubt_goes_as_far_as_its_value() {
 
 #[test]
 fn law_wheels_cut_from_one_drawing_share_its_error() {
-    let own = accepted(&[]);
+    let own = accepted(&[OWN_DRAWING]);
     assert!(
         own.doubted
             .position("flywheel.\"machined\".inertia_scale")
             .is_some()
     );
-    let cut = accepted(&[(
-        "name = \"machined\"",
-        "name = \"machined\"\ncut_from = \"as supplied\"",
-    )]);
+    let cut = accepted(&[]);
     assert!(
         cut.doubted
             .position("flywheel.\"machined\".inertia_scale")
@@ -256,12 +253,8 @@ fn law_metal_comes_off_and_never_on() {
         let refusal = read(&edited(edits)).expect_err("a sheet with a wrong cut_from");
         only(&refusal, said);
     };
-    let machined = (
-        "name = \"machined\"",
-        "name = \"machined\"\ncut_from = \"as suplied\"",
-    );
     refused(
-        &[machined],
+        &[(CUT_FROM, "cut_from = \"as suplied\"")],
         &[
             "no flywheel of the sheet is called",
             "did you mean as supplied?",
@@ -269,16 +262,13 @@ fn law_metal_comes_off_and_never_on() {
     );
     let wrong_way = ("fitted = true ", "cut_from = \"machined\"\nfitted = true ");
     refused(
-        &[wrong_way],
+        &[OWN_DRAWING, wrong_way],
         &[
             "has more inertia than the wheel it is cut from",
             "metal comes off",
         ],
     );
-    let itself = (
-        "name = \"machined\"",
-        "name = \"machined\"\ncut_from = \"machined\"",
-    );
+    let itself = (CUT_FROM, "cut_from = \"machined\"");
     refused(&[itself], &["cut from itself"]);
 }
 
@@ -299,10 +289,6 @@ fn law_a_sheet_that_is_exact_has_nothing_in_doubt() {
         (
             "weighed = \"7.25 kg\"",
             "inertia_scale = \"1 exactly\"\nweighed = \"7.25 kg\"",
-        ),
-        (
-            "name = \"machined\"",
-            "name = \"machined\"\ncut_from = \"as supplied\"",
         ),
         (
             "radius = \"120 mm\", length",

@@ -39,6 +39,12 @@ fn foot_down() -> String {
     starter::SHEET.replace(line, "# the foot stays down")
 }
 
+/// What the starter sheet says of the wheel its "machined" is turned from.
+const CUT_FROM: &str = "cut_from = \"as supplied\" ";
+
+/// The edit after which "machined" is drawn by itself and turned from nothing.
+const OWN_DRAWING: (&str, &str) = (CUT_FROM, "# a wheel of its own ");
+
 /// That sheet with some of its text replaced; each piece must be there exactly once.
 fn edited(edits: &[(&str, &str)]) -> String {
     let mut text = foot_down();

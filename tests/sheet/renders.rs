@@ -60,25 +60,25 @@ fn law_several_problems_follow_one_another() {
         ]),
         "\
 error: [clutch] lacks release_time
-  --> src/sheet/starter/car.toml:76:1
+  --> src/sheet/starter/car.toml:77:1
    |
-76 | [clutch]
+77 | [clutch]
    | ^^^^^^^^
    |
    = help: for example release_time = \"0.25 s\" (this or release, a table of points)
 
 error: [car] has no key \"cg_heigth\"
-  --> src/sheet/starter/car.toml:93:1
+  --> src/sheet/starter/car.toml:94:1
    |
-93 | cg_heigth = \"0.50 m\"
+94 | cg_heigth = \"0.50 m\"
    | ^^^^^^^^^ not known here
    |
    = help: did you mean cg_height?
 
 error: drag_area: \"0.66 kg\" is a mass, and an area is wanted here
-  --> src/sheet/starter/car.toml:95:13
+  --> src/sheet/starter/car.toml:96:13
    |
-95 | drag_area = \"0.66 kg\"             # drag coefficient times frontal area
+96 | drag_area = \"0.66 kg\"             # drag coefficient times frontal area
    |             ^^^^^^^^^
    |
    = help: an area takes a number and its unit: m², cm² or ft²

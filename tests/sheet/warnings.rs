@@ -122,8 +122,8 @@ fn law_flywheels_beyond_the_usual_are_warned_of() {
         ],
     );
     placed(
-        "name = \"machined\"\nmaterial = \"steel\"",
-        "name = \"machined\"\nmaterial = \"grey iron\"",
+        "# metal comes off, never on\nmaterial = \"steel\"",
+        "# metal comes off, never on\nmaterial = \"grey iron\"",
         &[
             "machined: grey iron is brittle",
             "never lighten a cast-iron wheel",
