@@ -38,10 +38,7 @@ fn meeting() -> (Reading, Vec<Slip>) {
 }
 
 fn fitted(reading: &Reading, runs: &[Slip], unknowns: &[&str]) -> Fit {
-    let question = FitQuestion {
-        unknowns: unknowns.iter().map(|key| (*key).to_owned()).collect(),
-        seed: 1,
-    };
+    let question = FitQuestion::new(unknowns.iter().map(|key| (*key).to_owned()).collect(), 1);
     fit(&reading.doubted, runs, &question, &Unwatched).expect("a fit")
 }
 

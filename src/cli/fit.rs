@@ -65,10 +65,7 @@ pub(super) fn run(args: &FitArgs) -> Result<(), Failure> {
     let slips = slips::read(&args.slips, &reading.car)?;
     output.spare(&slips.files)?;
     let progress = TerminalProgress::new(args.quiet);
-    let question = FitQuestion {
-        unknowns: args.unknowns.clone(),
-        seed: args.seed,
-    };
+    let question = FitQuestion::new(args.unknowns.clone(), args.seed);
     let work = work(&question, &reading, &slips.runs, &progress)?;
     drop(progress);
     if let (Some(out), Some(draws)) = (&args.out, &draws) {

@@ -310,10 +310,7 @@ fn told_by_slips(job: &SlipsJob, watch: &Watch, news: &News) -> Result<(), Troub
             return put(news, watch, [refused]);
         }
     };
-    let question = FitQuestion {
-        unknowns: Vec::new(),
-        seed: DEFAULT_SEED,
-    };
+    let question = FitQuestion::new(Vec::new(), DEFAULT_SEED);
     let work = fit::work(&question, reading, &slips.runs, watch);
     if watch.stopped() {
         return Err(Trouble::Stopped);

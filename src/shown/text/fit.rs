@@ -311,7 +311,7 @@ fn trust(fit: &Fit) -> Vec<String> {
         ));
     }
     said.push(String::from(
-        "The ± of an unknown counts the slips' own errors and the sheet's doubt of what was fitted; what the model leaves out it cannot count.",
+        "The ± of an unknown counts the slips' own errors and the sheet's doubt of what was fitted; what the model leaves out it cannot count. It is known to be too small: of 200 invented meetings of eight slips the truth lay within it in 72 to 78 of 100, not in 95. Take it for twice as much.",
     ));
     said
 }

@@ -20,6 +20,9 @@ const KEYS: [&str; 2] = ["tyre.grip", "tyre.sliding_share"];
 const GRIP: (f64, f64) = (1.16, 0.05);
 const SLIDING_SHARE: (f64, f64) = (0.80, 0.04);
 const RUNS: usize = 8;
+/// Launches for the draws of a fit: the ends of an interval from them are good to a tenth of its
+/// width.
+const LAUNCHES: usize = 6_000;
 /// What a missed shift costs before 330 ft, s.
 const MISSED_SHIFT_S: f64 = 0.5;
 /// Last digit of a slip, s.
@@ -94,8 +97,8 @@ fn covered(meetings: u64, missed_shift: bool) -> [usize; 2] {
             slips[3].figures[1].value += MISSED_SHIFT_S;
         }
         let question = FitQuestion {
-            unknowns: KEYS.map(String::from).to_vec(),
-            seed: 1,
+            launches_for_draws: LAUNCHES,
+            ..FitQuestion::new(KEYS.map(String::from).to_vec(), 1)
         };
         let fit = fit(&doubted, &slips, &question, &Unwatched).expect("a fit");
         for ((unknown, truth), count) in fit.unknowns.iter().zip(truth).zip(&mut within) {

@@ -20,6 +20,23 @@ pub struct FitQuestion {
     pub unknowns: Vec<String>,
     /// Seed of the draws.
     pub seed: u32,
+    /// Launches that the draws may take: the more, the finer what is told of an unknown.
+    pub launches_for_draws: usize,
+}
+
+impl FitQuestion {
+    /// Launches for the draws where nobody asks for others: some seconds of work, and means
+    /// good to a twentieth of a standard deviation.
+    pub const LAUNCHES_FOR_DRAWS: usize = 24_000;
+
+    /// What is asked where nothing is said but the unknowns and the seed.
+    pub fn new(unknowns: Vec<String>, seed: u32) -> Self {
+        Self {
+            unknowns,
+            seed,
+            launches_for_draws: Self::LAUNCHES_FOR_DRAWS,
+        }
+    }
 }
 
 /// Why there is no fit.

@@ -47,8 +47,6 @@ const FURTHEST: f64 = 6.0;
 /// A search that ends further out than this was dragged there, by a missed shift for one: it is
 /// begun again with the slips weighed first.
 const DRAGGED: f64 = 4.0;
-/// Launches that the draws of a fit may take.
-const LAUNCHES_FOR_DRAWS: usize = 24_000;
 /// Fewest and most draws.
 const DRAWS: (usize, usize) = (256, 2048);
 
@@ -136,7 +134,7 @@ pub fn fit(
         &best.held,
         (&best.scores, &best.covariance),
         best.settled,
-        question.seed,
+        question,
         progress,
     )
 }
@@ -342,10 +340,11 @@ fn drawn(
     held: &[Held<'_>],
     (scores, covariance): (&[f64], &DMatrix<f64>),
     settled: bool,
-    seed: u32,
+    question: &FitQuestion,
     progress: &dyn Progress,
 ) -> Result<Fit, FitError> {
-    let count = (LAUNCHES_FOR_DRAWS / held.len().max(1)).clamp(DRAWS.0, DRAWS.1);
+    let seed = question.seed;
+    let count = (question.launches_for_draws / held.len().max(1)).clamp(DRAWS.0, DRAWS.1);
     progress.expect(count + count / 4 * usize::try_from(SCOUTING_ROUNDS).unwrap_or(0));
     let log_density = |scores: &[f64]| {
         progress.advance();
