@@ -10,6 +10,9 @@ use statrs::distribution::{ChiSquared, ContinuousCDF};
 /// Degrees of freedom of the proposal: tails heavy enough to cover what a normal would miss.
 pub const PROPOSAL_FREEDOM: f64 = 4.0;
 
+/// Halvings of a power between 0 and 1: to a thousandth.
+const HALVINGS: usize = 10;
+
 /// Draws with weights that add up to 1.
 #[derive(Debug, Clone, PartialEq)]
 pub struct WeightedDraws {
@@ -25,6 +28,53 @@ impl WeightedDraws {
     pub fn effective(&self) -> f64 {
         let squares: f64 = self.weights.iter().map(|weight| weight * weight).sum();
         if squares > 0.0 { 1.0 / squares } else { 0.0 }
+    }
+
+    /// The same draws with their weights raised to the highest power up to 1 that leaves so many
+    /// effective ones (tempering, as annealed importance sampling has it; Neal, *Statistics and
+    /// Computing* 11 (2001) 125, from memory); equal weights where no power does.
+    #[must_use]
+    pub fn evened_out(self, effective: f64) -> Self {
+        let raised = |power: f64| {
+            let raised: Vec<f64> = self.weights.iter().map(|w| w.powf(power)).collect();
+            let total: f64 = raised.iter().sum();
+            Self {
+                draws: self.draws.clone(),
+                weights: raised.iter().map(|w| w / total).collect(),
+            }
+        };
+        let (mut low, mut high) = (0.0, 1.0);
+        if self.effective() >= effective {
+            return self;
+        }
+        for _ in 0..HALVINGS {
+            let middle = 0.5 * (low + high);
+            if raised(middle).effective() >= effective {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+        raised(low)
+    }
+
+    /// So many draws of equal weight: those at equal steps of the weight, one as often as its
+    /// weight has it (systematic resampling).
+    pub fn equally_weighted(&self, count: usize) -> impl Iterator<Item = &[f64]> {
+        #[expect(clippy::cast_precision_loss, reason = "some hundreds of draws")]
+        let wanted = count as f64;
+        let mut reached = 0.0;
+        let mut next = 0.5;
+        let draws = self.draws.iter().zip(&self.weights);
+        draws.flat_map(move |(draw, weight)| {
+            reached += weight * wanted;
+            let mut times = 0;
+            while reached > next {
+                next += 1.0;
+                times += 1;
+            }
+            std::iter::repeat_n(draw.as_slice(), times)
+        })
     }
 
     /// Weighted mean of what a function makes of each draw.
@@ -192,6 +242,41 @@ mod tests {
         let mut weights = vec![0.0; 8];
         weights[3] = 1.0;
         assert!((WeightedDraws { draws, weights }.effective() - 1.0).abs() < 1e-12);
+    }
+
+    /// Weights 1 to 8: squares add up to 204, their effective number is 36²/204 = 6.35. Seven are
+    /// had from a lower power, and the order of the draws by weight stays.
+    #[test]
+    fn law_weights_are_evened_out_as_far_as_asked_and_no_further() {
+        let uneven = || WeightedDraws {
+            draws: vec![vec![0.0]; 8],
+            weights: (1..=8).map(|w| f64::from(w) / 36.0).collect(),
+        };
+        assert_eq!(uneven().evened_out(6.0), uneven());
+        let seven = uneven().evened_out(7.0);
+        assert!(
+            (7.0..7.01).contains(&seven.effective()),
+            "{}",
+            seven.effective()
+        );
+        assert!(seven.weights.is_sorted() && seven.weights[0] < seven.weights[7]);
+        assert!((uneven().evened_out(9.0).effective() - 8.0).abs() < 1e-9);
+    }
+
+    /// Weights 1, 2 and 5 of 8: eight draws have each as often as its weight has it.
+    #[test]
+    fn law_draws_of_equal_weight_are_taken_as_often_as_their_weight() {
+        let weighted = WeightedDraws {
+            draws: vec![vec![1.0], vec![2.0], vec![3.0]],
+            weights: vec![0.125, 0.25, 0.625],
+        };
+        let taken = |count| -> Vec<f64> {
+            let draws = weighted.equally_weighted(count);
+            draws.flatten().copied().collect()
+        };
+        assert_eq!(taken(8), [1.0, 2.0, 2.0, 3.0, 3.0, 3.0, 3.0, 3.0]);
+        assert_eq!(taken(16).len(), 16);
+        assert_eq!(taken(0), [] as [f64; 0]);
     }
 
     #[test]

@@ -6,6 +6,7 @@ use crate::car::slip::Shown;
 use crate::sheet::Reading;
 use crate::shown::FitWork;
 use crate::shown::text::si_symbol;
+use crate::study::fit::misfit::Misfit;
 use crate::study::fit::{RunFit, Unknown};
 use serde::Serialize;
 
@@ -19,6 +20,8 @@ struct Document<'a> {
     draws: usize,
     trusted: bool,
     settled: bool,
+    /// Figures of which the runs' mean lies further off the model's than chance allows.
+    misfits: Vec<MisfitFields>,
     runs: Vec<RunFields<'a>>,
     not_told_apart: Vec<[&'a str; 2]>,
     next_run: Option<NextRunFields<'a>>,
@@ -67,7 +70,37 @@ struct FigureFields {
     figure: &'static str,
     read: f64,
     model: f64,
+    /// What such runs show on average, chance counted.
+    on_average: f64,
     sd: f64,
+}
+
+#[derive(Debug, Serialize)]
+struct MisfitFields {
+    figure: &'static str,
+    runs: usize,
+    /// Read less what such runs show on average.
+    mean: f64,
+    standard_error: f64,
+}
+
+impl MisfitFields {
+    fn of(misfit: &Misfit) -> Self {
+        Self {
+            figure: misfit.shown.identifier(),
+            runs: misfit.runs,
+            mean: in_documents(misfit.shown, misfit.mean),
+            standard_error: in_documents(misfit.shown, misfit.error),
+        }
+    }
+}
+
+/// A figure or a difference in the unit that documents have: rpm for engine speeds, else SI.
+fn in_documents(shown: Shown, si: f64) -> f64 {
+    match shown {
+        Shown::LowestEngineSpeed => rpm(si),
+        _ => si,
+    }
 }
 
 #[derive(Debug, Serialize)]
@@ -104,18 +137,16 @@ fn run<'a>(reading: &'a Reading, run: &'a RunFit) -> RunFields<'a> {
         .slip
         .figures
         .iter()
-        .zip(&run.predicted)
+        .zip(run.predicted.iter().zip(&run.on_average))
         .zip(&run.spread)
-        .map(|((figure, model), sd)| {
-            let shown = |value: f64| match figure.shown {
-                Shown::LowestEngineSpeed => rpm(value),
-                _ => value,
-            };
+        .map(|((figure, (model, on_average)), sd)| {
+            let shown = |si: &f64| in_documents(figure.shown, *si);
             FigureFields {
                 figure: figure.shown.identifier(),
-                read: shown(figure.value),
-                model: shown(*model),
-                sd: shown(*sd),
+                read: shown(&figure.value),
+                model: shown(model),
+                on_average: shown(on_average),
+                sd: shown(sd),
             }
         })
         .collect();
@@ -163,6 +194,7 @@ pub fn fit(reading: &Reading, work: &FitWork) -> String {
         draws: fit.made,
         trusted: fit.trusted(),
         settled: fit.settled,
+        misfits: fit.misfits().iter().map(MisfitFields::of).collect(),
         runs: fit.runs.iter().map(|one| run(reading, one)).collect(),
         not_told_apart: fit
             .not_told_apart()

@@ -1,5 +1,6 @@
 //! What time slips say.
 
+use super::misfit::misfit;
 use super::report::{Block, Report, Section};
 use super::table::Figures;
 use super::{LAUNCH_CAUTION, about_rpm, percent, rpm, seconds};
@@ -29,7 +30,7 @@ pub fn fit(reading: &Reading, work: &FitWork, system: System) -> Report {
         Section::said("The run to make next", next(reading, work)),
         Section::new("Run by run", vec![Block::Table(runs(reading, fit))]),
         Section::said("Odd runs", odd(fit)),
-        Section::said("How far to trust it", trust(fit)),
+        Section::said("How far to trust it", trust(fit, system)),
     ];
     Report {
         title: reading.car.title.clone(),
@@ -288,12 +289,13 @@ fn odd(fit: &Fit) -> Vec<String> {
     }
 }
 
-fn trust(fit: &Fit) -> Vec<String> {
-    let mut said = vec![format!(
+fn trust(fit: &Fit, system: System) -> Vec<String> {
+    let mut said: Vec<String> = misfit(fit, system).into_iter().collect();
+    said.push(format!(
         "{} draws about the best values, worth {:.0} independent ones.",
         fit.made,
         fit.draws.effective()
-    )];
+    ));
     if !fit.trusted() {
         said.push(String::from(
             "That is too few to be trusted: the best values may be far from the only ones. More slips, or fewer unknowns (--unknown), would help.",
@@ -311,7 +313,7 @@ fn trust(fit: &Fit) -> Vec<String> {
         ));
     }
     said.push(String::from(
-        "The ± of an unknown counts the slips' own errors and the sheet's doubt of what was fitted; what the model leaves out it cannot count. It is known to be too small: of 200 invented meetings of eight slips the truth lay within it in 72 to 78 of 100, not in 95. Take it for twice as much.",
+        "The ± of an unknown counts the slips' own errors and the sheet's doubt of what was fitted; what the model leaves out it cannot count.",
     ));
     said
 }

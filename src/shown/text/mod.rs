@@ -12,6 +12,7 @@ pub mod gearing;
 mod inertia;
 mod launch;
 mod logged_run;
+mod misfit;
 mod pairs;
 mod passes;
 mod plan;

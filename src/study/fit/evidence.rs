@@ -1,6 +1,6 @@
 //! How far a run lies from what the model says, in the light of all that differs from run to run.
 
-use super::model::{CHANCES, RunChances, predicted, reading_error};
+use super::model::{CHANCES, predicted, reading_error};
 use crate::car::Car;
 use crate::car::slip::Slip;
 use nalgebra::{Cholesky, DMatrix, DVector, Dyn};
@@ -17,33 +17,24 @@ pub struct Spread {
     shift: DVector<f64>,
 }
 
-/// Launches that a [`Spread`] takes: one as it is, two for each chance.
-pub const LAUNCHES_A_SPREAD: usize = 1 + 2 * CHANCES;
-
 impl Spread {
-    /// Covariance and mean of what a run shows, each chance to second order: with a figure
-    /// `f + g ξ + ½ h ξ²` of a chance `ξ` in standard deviations the mean moves by `½ h` and the
-    /// covariance has `g gᵀ + ½ h hᵀ` (moments of the normal distribution), slope and bend taken
-    /// over one standard deviation to either side. `None` where the model's run does not show
-    /// what the slip shows.
-    pub fn of(car: &Car, slip: &Slip, launch_speed_rad_s: f64) -> Option<Self> {
-        let here = predicted(car, slip, launch_speed_rad_s, &[0.0; CHANCES])?;
+    /// The errors of a slip's readings together with what chance does: what it adds to the
+    /// figures on average, and their covariance. `None` where that is no covariance.
+    pub fn new(slip: &Slip, shift: DVector<f64>, chance: DMatrix<f64>) -> Option<Self> {
         let errors = slip
             .figures
             .iter()
             .map(|figure| reading_error(figure).powi(2));
-        let mut covariance = DMatrix::from_diagonal(&DVector::from_iterator(here.len(), errors));
-        let here = DVector::from_vec(here);
-        let mut shift = DVector::zeros(here.len());
-        for chance in 0..CHANCES {
-            let (slope, bend) = answer(car, slip, launch_speed_rad_s, (chance, &here))?;
-            covariance += &slope * slope.transpose() + 0.5 * &bend * bend.transpose();
-            shift += 0.5 * bend;
-        }
+        let readings = DMatrix::from_diagonal(&DVector::from_iterator(shift.len(), errors));
         Some(Self {
-            factor: covariance.cholesky()?,
+            factor: (readings + chance).cholesky()?,
             shift,
         })
+    }
+
+    /// What chance adds to the figures on average.
+    pub fn shift(&self) -> &DVector<f64> {
+        &self.shift
     }
 
     /// A difference of figures in independent standard errors.
@@ -55,27 +46,6 @@ impl Spread {
     /// The covariance itself.
     pub fn covariance(&self) -> DMatrix<f64> {
         self.factor.l() * self.factor.l().transpose()
-    }
-}
-
-/// Slope and bend of what a run shows over a chance, in standard deviations; straight where only
-/// one side can be driven.
-fn answer(
-    car: &Car,
-    slip: &Slip,
-    launch_speed_rad_s: f64,
-    (chance, here): (usize, &DVector<f64>),
-) -> Option<(DVector<f64>, DVector<f64>)> {
-    let at = |deviations: f64| {
-        let mut chances: RunChances = [0.0; CHANCES];
-        *chances.get_mut(chance)? = deviations;
-        predicted(car, slip, launch_speed_rad_s, &chances).map(DVector::from_vec)
-    };
-    match (at(-1.0), at(1.0)) {
-        (Some(below), Some(above)) => Some(((&above - &below) / 2.0, above + below - 2.0 * here)),
-        (Some(below), None) => Some((here - below, DVector::zeros(here.len()))),
-        (None, Some(above)) => Some((above - here, DVector::zeros(here.len()))),
-        (None, None) => None,
     }
 }
 

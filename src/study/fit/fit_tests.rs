@@ -253,8 +253,9 @@ fn law_slips_of_another_car_are_found_out() {
     );
 }
 
-/// Eight copies of one slip leave at least a third of the doubt that one leaves: never more is
-/// learnt from them than from eight runs of their own (1/√8 = 0.35, less what draws are off by).
+/// Eight copies of one slip leave at least a quarter of the doubt that one leaves: never more is
+/// learnt from them than from eight runs of their own. (With Student's t at four degrees and many
+/// figures one run is worth √2 of its errors and many are worth 1/√n each: 1/√2/√8 = 0.25.)
 #[test]
 fn law_copies_of_one_slip_say_no_more_than_as_many_runs() {
     let truth = with(1.13, 0.72).expect("a car");
@@ -265,7 +266,7 @@ fn law_copies_of_one_slip_say_no_more_than_as_many_runs() {
     };
     let copies = vec![one.clone(); 8];
     let (single, eight) = (left(&[one]), left(&copies));
-    assert!(eight > 0.33 * single, "{eight} {single}");
+    assert!(eight > 0.25 * single, "{eight} {single}");
 }
 
 /// One thread and two give the same draws to the last bit.

@@ -105,6 +105,8 @@ pub struct RunFit {
     pub weight: f64,
     /// What the model shows in place of each figure with the best values, SI.
     pub predicted: Vec<f64>,
+    /// What such runs show on average, chance counted, SI.
+    pub on_average: Vec<f64>,
     /// Standard deviation of each figure, readings and chance together, SI.
     pub spread: Vec<f64>,
 }

@@ -6,13 +6,18 @@
 //! weighted, and weighted draws about them say what is left in doubt ([`search`], [`learnt`]). From these it
 //! follows what cannot be told apart, and which run would help the decision most ([`next_run`]).
 
+mod chance;
+mod draws;
 pub mod evidence;
+mod held;
 pub mod learnt;
 pub mod logs;
+pub mod misfit;
 pub mod model;
 pub mod next_run;
 pub mod plausible;
 pub mod search;
+mod space;
 
 pub use learnt::{Fit, FitError, FitQuestion, RunFit, Unknown};
 pub use search::fit;
@@ -21,3 +26,5 @@ pub use search::fit;
 mod coverage_tests;
 #[cfg(test)]
 mod fit_tests;
+#[cfg(test)]
+mod misfit_tests;

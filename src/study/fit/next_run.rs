@@ -1,6 +1,6 @@
 //! The run that would help the decision most.
 
-use super::evidence::Spread;
+use super::chance::spreads_over;
 use super::learnt::Fit;
 use super::model::{CHANCES, predicted};
 use crate::car::Car;
@@ -73,7 +73,7 @@ pub fn next_run(
         .filter(|(_, speed)| range.contains(*speed))
         .collect();
     let gains = on_all_cores(&candidates, progress, |(wheel, speed)| {
-        Ok(gain_share(fit, &cars, &difference, (*wheel, *speed)))
+        Ok(gain_share(&cars, &difference, (*wheel, *speed)))
     })?;
     Ok(candidates
         .iter()
@@ -97,25 +97,16 @@ fn drawn_cars(fit: &Fit) -> Vec<Car> {
         .iter()
         .map(|input| input.nominal)
         .collect();
-    let mut reached = 0.0;
-    let mut next = 0.5;
-    #[expect(clippy::cast_precision_loss, reason = "some tens of draws")]
-    let wanted = DRAWS as f64;
-    let mut cars = Vec::with_capacity(DRAWS);
-    for (draw, weight) in fit.draws.draws.iter().zip(&fit.draws.weights) {
-        reached += weight * wanted;
-        while reached > next {
-            next += 1.0;
+    fit.draws
+        .equally_weighted(DRAWS)
+        .filter_map(|draw| {
             let mut values = inputs.clone();
             for (unknown, value) in fit.unknowns.iter().zip(draw) {
-                if let Some(place) = values.get_mut(unknown.position) {
-                    *place = *value;
-                }
+                *values.get_mut(unknown.position)? = *value;
             }
-            cars.extend(fit.doubted.with_values(&values));
-        }
-    }
-    cars
+            fit.doubted.with_values(&values)
+        })
+        .collect()
 }
 
 fn slip(wheel: usize, launch_speed_rad_s: f64, shown: &[Shown]) -> Slip {
@@ -145,7 +136,6 @@ fn sixty_foot_s(car: &Car, wheel: usize, speed: f64) -> Option<f64> {
 }
 
 fn gain_share(
-    fit: &Fit,
     cars: &[Car],
     difference: &[Option<f64>],
     (wheel, speed): (usize, f64),
@@ -155,7 +145,8 @@ fn gain_share(
         speed,
         &[Shown::Time(Mark::Ft60), Shown::LowestEngineSpeed],
     );
-    let own = Spread::of(&fit.car, &slip, speed)?.covariance();
+    let spreads = spreads_over(cars, &[(&slip, speed)]).ok()?;
+    let own = spreads.first()?.covariance();
     let rows: Vec<(f64, DVector<f64>)> = cars
         .iter()
         .zip(difference)

@@ -1,0 +1,76 @@
+//! Whether all runs together lie off the model to one side.
+//!
+//! One run may lie far off by chance, and that is why it is given room. The mean of many may not:
+//! where their sixty-foot times, say, are all later than a fitted model has them, something is at
+//! work that the sheet does not know of, and what was fitted has been bent to make up for it.
+
+use super::learnt::{Fit, ODD_BELOW, RunFit};
+use crate::car::slip::Shown;
+
+/// Standard errors beyond which a mean is no luck: once in a hundred to either side together
+/// (normal table), and less often where the fit has drawn the model towards the runs.
+const BEYOND: f64 = 2.576;
+/// Fewer runs than this have no mean to speak of.
+const FEWEST: usize = 3;
+
+/// A figure of which the runs' mean lies off the model's.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Misfit {
+    /// The figure.
+    pub shown: Shown,
+    /// Runs that show it and are not odd.
+    pub runs: usize,
+    /// Mean of what was read less what such runs show on average, SI.
+    pub mean: f64,
+    /// Its standard error by readings and chance, SI.
+    pub error: f64,
+}
+
+impl Fit {
+    /// Figures of which the runs' mean lies further off the model's than chance allows.
+    pub fn misfits(&self) -> Vec<Misfit> {
+        let usual: Vec<&RunFit> = (self.runs.iter())
+            .filter(|run| run.weight >= ODD_BELOW)
+            .collect();
+        let mut shown: Vec<Shown> = Vec::new();
+        for figure in usual.iter().flat_map(|run| &run.slip.figures) {
+            if !shown.contains(&figure.shown) {
+                shown.push(figure.shown);
+            }
+        }
+        shown
+            .into_iter()
+            .filter_map(|shown| mean_off(&usual, shown))
+            .filter(|misfit| misfit.mean.abs() > BEYOND * misfit.error)
+            .collect()
+    }
+}
+
+fn mean_off(runs: &[&RunFit], shown: Shown) -> Option<Misfit> {
+    let (off, variances): (Vec<f64>, Vec<f64>) =
+        runs.iter().filter_map(|run| run.off(shown)).unzip();
+    if off.len() < FEWEST {
+        return None;
+    }
+    #[expect(clippy::cast_precision_loss, reason = "a few dozen runs")]
+    let count = off.len() as f64;
+    Some(Misfit {
+        shown,
+        runs: off.len(),
+        mean: off.iter().sum::<f64>() / count,
+        error: variances.iter().sum::<f64>().sqrt() / count,
+    })
+}
+
+impl RunFit {
+    /// A figure as read less what such runs show on average, and the variance of one run; `None`
+    /// where the slip does not show it.
+    fn off(&self, shown: Shown) -> Option<(f64, f64)> {
+        let figures = self.slip.figures.iter();
+        let of_model = self.on_average.iter().zip(&self.spread);
+        let (figure, (on_average, spread)) = figures
+            .zip(of_model)
+            .find(|(figure, _)| figure.shown == shown)?;
+        Some((figure.value - on_average, spread * spread))
+    }
+}
