@@ -11,8 +11,8 @@ use crate::car::track::Mark;
 use crate::car::tyre::FrictionShape;
 use crate::launch::Rig;
 use crate::numerics::checked::Positive;
+use crate::numerics::importance::WeightedDraws;
 use crate::numerics::quantile::standard_normal;
-use crate::numerics::summary::percentile;
 use crate::study::Unwatched;
 use crate::study::decide::own_aim::own_aim;
 use crate::study::fit::model::{CHANCES, TIMING_ERROR_S, predicted};
@@ -100,20 +100,71 @@ fn difference_s(car: &Car) -> f64 {
     first - second
 }
 
-/// Cars of a fit's draws that a difference is judged by.
-const CARS: usize = 64;
+/// [`difference_s`] over all that the sheet thinks possible, on a grid and straight in between.
+struct Differences {
+    at: Vec<Vec<f64>>,
+}
 
-/// The 95 % interval of [`difference_s`] that a fit leaves.
-fn differences_s(fit: &Fit) -> (f64, f64) {
-    let cars = fit.draws.equally_weighted(CARS);
-    let differences: Vec<f64> = cars
-        .filter_map(|values| with(*values.first()?, *values.get(1)?))
-        .map(|car| difference_s(&car))
-        .collect();
-    (
-        percentile(&differences, 0.025),
-        percentile(&differences, 0.975),
-    )
+/// The grid reaches so many standard deviations to either side, in so many steps.
+const REACH: f64 = 4.0;
+const STEPS: u32 = 16;
+
+impl Differences {
+    fn new() -> Self {
+        let steps = || (0..=STEPS).map(f64::from);
+        let value = |(mean, sd): (f64, f64), step: f64| {
+            mean + REACH * sd * (2.0 * step / f64::from(STEPS) - 1.0)
+        };
+        let difference = |grip: f64, share: f64| {
+            let car = with(value(GRIP, grip), value(SLIDING_SHARE, share));
+            difference_s(&car.expect("a car"))
+        };
+        let row = |grip: f64| steps().map(|share| difference(grip, share)).collect();
+        Self {
+            at: steps().map(row).collect(),
+        }
+    }
+
+    fn of(&self, values: &[f64]) -> f64 {
+        let place = |value: f64, (mean, sd): (f64, f64)| {
+            let last = f64::from(STEPS);
+            let steps = (0.5 * last * (1.0 + (value - mean) / (REACH * sd))).clamp(0.0, last);
+            let cell = (0..STEPS - 1)
+                .take_while(|cell| f64::from(cell + 1) < steps)
+                .count();
+            (cell, steps - f64::from(u32::try_from(cell).expect("few")))
+        };
+        let (row, down) = place(values[0], GRIP);
+        let (column, across) = place(values[1], SLIDING_SHARE);
+        let along = |row: &[f64]| row[column] * (1.0 - across) + row[column + 1] * across;
+        along(&self.at[row]) * (1.0 - down) + along(&self.at[row + 1]) * down
+    }
+
+    /// The 95 % interval that a fit leaves.
+    fn interval(&self, fit: &Fit) -> (f64, f64) {
+        let draws = fit.draws.draws.iter();
+        let differences = WeightedDraws {
+            draws: draws.map(|values| vec![self.of(values)]).collect(),
+            weights: fit.draws.weights.clone(),
+        };
+        (
+            differences.quantile(0, 0.025),
+            differences.quantile(0, 0.975),
+        )
+    }
+}
+
+/// The grid's step is half a standard deviation: in the middle of its cells it is as right as a
+/// difference is found.
+#[test]
+fn reference_differences_off_the_grid() {
+    let differences = Differences::new();
+    for (grip, share) in [(1.1225, 0.79), (1.1725, 0.83), (1.2225, 0.71)] {
+        let right = difference_s(&with(grip, share).expect("a car"));
+        let grid = differences.of(&[grip, share]);
+        println!("{grip} {share}: {right} {grid}");
+        assert!((right - grid).abs() < 0.002, "{right} {grid}");
+    }
 }
 
 /// What happened at a meeting that the model cannot know.
@@ -129,6 +180,7 @@ enum Mishap {
 fn covered(meetings: u64, mishap: Mishap) -> [usize; 3] {
     let mut within = [0; 3];
     let doubted = doubted();
+    let differences = Differences::new();
     for seed in 0..meetings {
         let mut chance = ChaCha8Rng::seed_from_u64(seed);
         let truth = [GRIP, SLIDING_SHARE].map(|(mean, sd)| mean + sd * normal(&mut chance));
@@ -141,9 +193,9 @@ fn covered(meetings: u64, mishap: Mishap) -> [usize; 3] {
         let intervals = [
             fit.unknowns[0].interval,
             fit.unknowns[1].interval,
-            differences_s(&fit),
+            differences.interval(&fit),
         ];
-        let truths = [truth[0], truth[1], difference_s(&car)];
+        let truths = [truth[0], truth[1], differences.of(&truth)];
         for (((low, high), truth), count) in intervals.iter().zip(truths).zip(&mut within) {
             *count += usize::from((*low..=*high).contains(&truth));
         }
