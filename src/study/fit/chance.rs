@@ -9,7 +9,7 @@
 
 use super::evidence::Spread;
 use super::learnt::FitError;
-use super::model::{CHANCES, RunChances, predicted};
+use super::model::{CHANCES, FOR_READINGS, RunChances, predicted};
 use crate::car::Car;
 use crate::car::slip::Slip;
 use crate::numerics::quantile::standard_normal;
@@ -45,8 +45,8 @@ fn spread_over(cars: &[Car], (slip, speed): Run<'_>) -> Option<Spread> {
         .par_iter()
         .enumerate()
         .filter_map(|(index, car)| {
-            let with = predicted(car, slip, speed, &chances(index))?;
-            let without = predicted(car, slip, speed, &[0.0; CHANCES])?;
+            let with = predicted(car, slip, speed, &chances(index), &FOR_READINGS)?;
+            let without = predicted(car, slip, speed, &[0.0; CHANCES], &FOR_READINGS)?;
             Some(DVector::from_vec(with) - DVector::from_vec(without))
         })
         .collect();

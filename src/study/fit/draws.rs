@@ -4,7 +4,7 @@ use super::chance::{LAUNCHES_A_RUN, LIKELY_CARS, Run, spreads_over};
 use super::evidence::Spread;
 use super::held::{Held, held_at, log_posterior};
 use super::learnt::{Fit, FitError, FitQuestion, RunFit, Unknown};
-use super::model::{CHANCES, predicted};
+use super::model::{CHANCES, FOR_SLOPES, predicted};
 use super::search::Searched;
 use super::space::Space;
 use crate::car::Car;
@@ -205,7 +205,7 @@ fn unknown(
 
 fn run_fit(car: &Car, held: &Held<'_>) -> Result<RunFit, FitError> {
     let (slip, launch_speed_rad_s) = (held.slip, held.launch_speed_rad_s);
-    let predicted = predicted(car, slip, launch_speed_rad_s, &[0.0; CHANCES])
+    let predicted = predicted(car, slip, launch_speed_rad_s, &[0.0; CHANCES], &FOR_SLOPES)
         .ok_or(FitError::OutOfReach { row: slip.row })?;
     let shift = held.spread.shift().iter();
     let variances = held.spread.covariance().diagonal();

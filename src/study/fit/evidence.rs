@@ -3,6 +3,7 @@
 use super::model::{CHANCES, predicted, reading_error};
 use crate::car::Car;
 use crate::car::slip::Slip;
+use crate::integrate::Accuracy;
 use nalgebra::{Cholesky, DMatrix, DVector, Dyn};
 
 /// Degrees of freedom of a slip's weight (Student's t): a slip far from all others loses its say
@@ -56,8 +57,9 @@ pub fn residual(
     slip: &Slip,
     launch_speed_rad_s: f64,
     spread: &Spread,
+    accuracy: &Accuracy,
 ) -> Option<DVector<f64>> {
-    let predicted = predicted(car, slip, launch_speed_rad_s, &[0.0; CHANCES])?;
+    let predicted = predicted(car, slip, launch_speed_rad_s, &[0.0; CHANCES], accuracy)?;
     let difference = slip
         .figures
         .iter()

@@ -11,7 +11,7 @@ use crate::car::track::Mark;
 use crate::car::weather::{Weather, standard_pressure_pa};
 use crate::numerics::checked::{Positive, Share};
 use crate::study::Unwatched;
-use crate::study::fit::model::predicted;
+use crate::study::fit::model::{FOR_SLOPES, predicted};
 
 const GRIP: f64 = 1.16;
 const DRAG_M2: f64 = 0.72;
@@ -65,7 +65,8 @@ fn slip(truth: &Car, row: usize, rpm: f64, chances: [f64; 3]) -> Slip {
         log: None,
         remark: None,
     };
-    let values = predicted(truth, &slip, speed, &chances).expect("a run to the finish");
+    let values =
+        predicted(truth, &slip, speed, &chances, &FOR_SLOPES).expect("a run to the finish");
     for (figure, value) in slip.figures.iter_mut().zip(values) {
         figure.value = value;
     }

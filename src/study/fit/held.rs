@@ -3,6 +3,7 @@
 use super::chance::Run;
 use super::evidence::{Spread, log_likelihood, residual, weight};
 use super::learnt::FitError;
+use super::model::FOR_READINGS;
 use super::space::Space;
 use crate::car::Car;
 use crate::car::slip::Slip;
@@ -38,7 +39,7 @@ pub(super) fn held_at<'s>(
     space.drive(runs.len());
     let all = runs.iter().zip(spreads);
     all.map(|((slip, launch_speed_rad_s), spread)| {
-        let off = residual(car, slip, *launch_speed_rad_s, spread);
+        let off = residual(car, slip, *launch_speed_rad_s, spread, &FOR_READINGS);
         let squared = off
             .ok_or(FitError::OutOfReach { row: slip.row })?
             .norm_squared();

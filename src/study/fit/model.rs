@@ -4,7 +4,8 @@ use crate::car::Car;
 use crate::car::constants::{FOOT_M, RAD_S_PER_RPM};
 use crate::car::slip::{Shown, Slip, SlipFigure};
 use crate::car::track::Mark;
-use crate::launch::{Launch, Rig, SEARCH_ACCURACY, run_with};
+use crate::integrate::Accuracy;
+use crate::launch::{Launch, Rig, SCATTER_ACCURACY, SEARCH_ACCURACY, run_with};
 use crate::study::scatter::scattered_rig::ScatteredRig;
 
 /// Length of a speed trap, m: 66 ft up to the mark (published geometry of drag strips).
@@ -19,6 +20,12 @@ pub const SPEED_READ_ERROR_RAD_S: f64 = 25.0 * RAD_S_PER_RPM;
 /// Standard error of a lock-up time read off a log, s (common practice, no source).
 pub const LOCK_ERROR_S: f64 = 0.015;
 
+/// How finely launches are integrated that are held against readings: at worst a tenth of what a
+/// strip's clock is off by.
+pub const FOR_READINGS: Accuracy = SCATTER_ACCURACY;
+/// How finely launches are integrated whose differences over small steps are slopes.
+pub const FOR_SLOPES: Accuracy = SEARCH_ACCURACY;
+
 /// What differs from run to run, each in its own standard deviations.
 pub const CHANCES: usize = 3;
 
@@ -31,6 +38,7 @@ fn launch_of(
     slip: &Slip,
     launch_speed_rad_s: f64,
     chances: &RunChances,
+    accuracy: &Accuracy,
 ) -> Option<Launch> {
     let car = car.at_meeting(slip.meeting);
     let wheel = car.flywheels.all().get(slip.wheel)?;
@@ -47,7 +55,7 @@ fn launch_of(
         .iter()
         .map(|figure| figure.shown.mark())
         .max()?;
-    run_with(&rig.rig, &attempt, to, &SEARCH_ACCURACY).ok()
+    run_with(&rig.rig, &attempt, to, accuracy).ok()
 }
 
 /// What the slip should show with these chances, a number a figure, SI; `None` where the model's
@@ -57,8 +65,9 @@ pub fn predicted(
     slip: &Slip,
     launch_speed_rad_s: f64,
     chances: &RunChances,
+    accuracy: &Accuracy,
 ) -> Option<Vec<f64>> {
-    let launch = launch_of(car, slip, launch_speed_rad_s, chances)?;
+    let launch = launch_of(car, slip, launch_speed_rad_s, chances, accuracy)?;
     slip.figures
         .iter()
         .map(|figure| shown(&launch, figure.shown))

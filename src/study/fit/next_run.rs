@@ -2,7 +2,7 @@
 
 use super::chance::spreads_over;
 use super::learnt::Fit;
-use super::model::{CHANCES, predicted};
+use super::model::{CHANCES, FOR_READINGS, predicted};
 use crate::car::Car;
 use crate::car::constants::RAD_S_PER_RPM;
 use crate::car::slip::{Shown, Slip, SlipFigure};
@@ -130,7 +130,7 @@ fn slip(wheel: usize, launch_speed_rad_s: f64, shown: &[Shown]) -> Slip {
 
 fn sixty_foot_s(car: &Car, wheel: usize, speed: f64) -> Option<f64> {
     let slip = slip(wheel, speed, &[Shown::Time(Mark::Ft60)]);
-    predicted(car, &slip, speed, &[0.0; CHANCES])?
+    predicted(car, &slip, speed, &[0.0; CHANCES], &FOR_READINGS)?
         .first()
         .copied()
 }
@@ -151,7 +151,7 @@ fn gain_share(
         .iter()
         .zip(difference)
         .filter_map(|(car, difference)| {
-            let shown = predicted(car, &slip, speed, &[0.0; CHANCES])?;
+            let shown = predicted(car, &slip, speed, &[0.0; CHANCES], &FOR_READINGS)?;
             Some(((*difference)?, DVector::from_vec(shown)))
         })
         .collect();

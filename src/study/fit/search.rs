@@ -5,6 +5,7 @@ use super::draws::drawn;
 use super::evidence::{Spread, residual, squared_of_one_that_fits, weight};
 use super::held::{Held, held_at};
 use super::learnt::{Fit, FitError, FitQuestion};
+use super::model::FOR_SLOPES;
 use super::plausible;
 use super::space::Space;
 use crate::car::Car;
@@ -186,7 +187,13 @@ fn round(space: &Space<'_>, held: &[Held<'_>], start: &[f64]) -> Result<LeastSqu
         space.drive(held.len());
         let mut all = scores.to_vec();
         for run in held {
-            let off = residual(&car, run.slip, run.launch_speed_rad_s, &run.spread)?;
+            let off = residual(
+                &car,
+                run.slip,
+                run.launch_speed_rad_s,
+                &run.spread,
+                &FOR_SLOPES,
+            )?;
             all.extend(off.iter().map(|off| off * run.weight.sqrt()));
         }
         Some(all)
