@@ -92,3 +92,28 @@ fn reference_a_fit_finds_it_among_all_that_is_usually_unknown() {
     let (reading, runs) = meeting();
     holds_the_truth(&fitted(&reading, &runs, &[]));
 }
+
+/// Thirty slips, three of them logged, and seven unknowns: at most 60,000 launches.
+#[test]
+#[ignore = "takes a minute; run on request"]
+fn law_the_largest_meeting_takes_no_more_than_sixty_thousand_launches() {
+    let (reading, runs) = meeting();
+    let thirty: Vec<Slip> = (runs.iter().cycle().take(30).enumerate())
+        .map(|(index, slip)| Slip {
+            row: index + 1,
+            ..slip.clone()
+        })
+        .collect();
+    let unknowns = [
+        "tyre.grip",
+        "tyre.sliding_share",
+        "tyre.peak_slip",
+        "clutch.capacity",
+        "clutch.release_time",
+        "gearbox.efficiency",
+        "car.drag_area",
+    ];
+    let fit = fitted(&reading, &thirty, &unknowns);
+    println!("{} launches", fit.launches);
+    assert!(fit.launches <= 60_000, "{}", fit.launches);
+}

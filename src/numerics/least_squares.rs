@@ -142,13 +142,15 @@ impl<R: Fn(&[f64]) -> Option<Vec<f64>> + Sync> LeastSquaresProblem<f64, Dyn, Dyn
 }
 
 /// Finds the parameters with the least sum of squared residuals, from a start. `residuals` gives
-/// `None` where the parameters are out of range: the search goes another way then.
+/// `None` where the parameters are out of range: the search goes another way then. It comes to rest
+/// where a step changes the sum, or the parameters, by less than a share `rest` of them.
 ///
 /// # Errors
 /// When the start has no residuals, or the search loses its way.
 pub fn least_squares<R: Fn(&[f64]) -> Option<Vec<f64>> + Sync>(
     start: &[f64],
     steps: &[DifferenceStep],
+    rest: Positive,
     residuals: &R,
 ) -> Result<LeastSquares, LeastSquaresError> {
     let here = residuals(start).ok_or(LeastSquaresError::NoStart)?;
@@ -169,6 +171,7 @@ pub fn least_squares<R: Fn(&[f64]) -> Option<Vec<f64>> + Sync>(
         evaluations: Cell::new(1),
     };
     let (problem, report) = LevenbergMarquardt::new()
+        .with_tol(rest.get())
         .with_patience(PATIENCE)
         .minimize(problem);
     let settled = match report.termination {

@@ -10,6 +10,11 @@ fn steps(parameters: usize) -> Vec<DifferenceStep> {
     vec![DifferenceStep::Share(share); parameters]
 }
 
+/// The finest share that double numbers let a search tell (MINPACK's habit).
+fn finest() -> Positive {
+    Positive::new(30.0 * f64::EPSILON).expect("above zero")
+}
+
 fn digits(found: f64, certified: f64) -> f64 {
     -((found - certified) / certified).abs().log10()
 }
@@ -29,7 +34,7 @@ fn holds(
     residuals: impl Fn(&[f64]) -> Option<Vec<f64>> + Sync,
 ) {
     for start in certified.starts {
-        let fit = least_squares(start, &steps(start.len()), &residuals).expect("a fit");
+        let fit = least_squares(start, &steps(start.len()), finest(), &residuals).expect("a fit");
         assert!(fit.settled);
         for (found, value) in fit.parameters.iter().zip(certified.values) {
             assert!(digits(*found, *value) >= 6.0, "{found} for {value}");
@@ -163,7 +168,7 @@ fn reference_nist_mgh09() {
 /// A range that ends between start and optimum does not end the search.
 #[test]
 fn law_refused_parameters_turn_the_search_back() {
-    let fit = least_squares(&[4.0], &steps(1), &|b: &[f64]| {
+    let fit = least_squares(&[4.0], &steps(1), finest(), &|b: &[f64]| {
         (b[0] > 0.5).then(|| vec![b[0] - 1.0, 0.1 * b[0] * b[0]])
     })
     .expect("a fit");
@@ -176,7 +181,7 @@ fn law_refused_parameters_turn_the_search_back() {
 fn law_a_start_without_residuals_is_said() {
     let none = |_: &[f64]| None;
     assert_eq!(
-        least_squares(&[1.0], &steps(1), &none),
+        least_squares(&[1.0], &steps(1), finest(), &none),
         Err(LeastSquaresError::NoStart)
     );
 }

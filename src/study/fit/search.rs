@@ -29,6 +29,9 @@ const AT_REST: f64 = 0.01;
 /// Step of a slope, standard deviations of the prior: small beside what is known, far above the
 /// launches' own accuracy.
 const STEP: f64 = 0.05;
+/// A search rests where the sum of squares falls by less than this share: with thirty runs that is
+/// a tenth of a standard error, and the draws find their own way from there.
+const REST: f64 = 1e-4;
 /// No value further from what the sheet says is looked at by the search, standard deviations:
 /// one in a billion bets on it.
 const FURTHEST: f64 = 6.0;
@@ -198,8 +201,9 @@ fn round(space: &Space<'_>, held: &[Held<'_>], start: &[f64]) -> Result<LeastSqu
         }
         Some(all)
     };
-    let step = Positive::new(STEP).map_or_else(Vec::new, |step| {
-        vec![DifferenceStep::Fixed(step); start.len()]
-    });
-    Ok(least_squares(start, &step, &residuals)?)
+    let (Some(step), Some(rest)) = (Positive::new(STEP), Positive::new(REST)) else {
+        return Err(FitError::NoDraws);
+    };
+    let steps = vec![DifferenceStep::Fixed(step); start.len()];
+    Ok(least_squares(start, &steps, rest, &residuals)?)
 }
