@@ -133,6 +133,7 @@ fn block(metric: Block, imperial: Block) -> Option<PageBlock> {
             Some(PageBlock::Stop(Both { metric, imperial }))
         }
         (Block::Table(metric), Block::Table(imperial)) => {
+            let [metric, imperial] = [metric, imperial].map(Figures::without_picture_of_letters);
             Some(PageBlock::Table(table(metric, imperial)))
         }
         _ => None,

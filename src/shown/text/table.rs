@@ -53,6 +53,20 @@ impl Figures {
         self.rows.push(Row::Heading(words.to_owned()));
     }
 
+    /// The table without a last column that has no head. That is a picture made of letters, for a
+    /// terminal; a page draws its own.
+    #[must_use]
+    pub fn without_picture_of_letters(mut self) -> Self {
+        if self.heads.pop_if(|head| head.is_empty()).is_some() {
+            for row in &mut self.rows {
+                if let Row::Figures(_, figures) = row {
+                    figures.pop();
+                }
+            }
+        }
+        self
+    }
+
     /// The table as text, no blanks at the ends of lines.
     pub(super) fn text(&self) -> String {
         let mut text = String::new();
@@ -110,4 +124,28 @@ fn folded(words: &str) -> String {
         }
     }
     lines.join("\n")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A column without a head is a picture made of letters and left out; others stay.
+    #[test]
+    fn law_only_a_picture_of_letters_is_left_out() {
+        let table = |heads: &[&str]| {
+            let mut table = Figures::new("Unknown", heads);
+            table.heading("Tyre");
+            table.row("grip", ["1.21", "··█··"].map(String::from));
+            table.without_picture_of_letters()
+        };
+        let figures = |count: usize| {
+            let all = ["1.21", "··█··"].map(String::from);
+            Row::Figures(String::from("grip"), all[..count].to_vec())
+        };
+        let drawn = table(&["after", ""]);
+        assert_eq!(drawn.heads, ["after"]);
+        assert_eq!(drawn.rows, [Row::Heading(String::from("Tyre")), figures(1)]);
+        assert_eq!(table(&["after", "seen"]).rows[1], figures(2));
+    }
 }
