@@ -224,7 +224,10 @@ const spoken = await page.$eval(slider, (e) => e.getAttribute("aria-valuetext"))
 check(spoken === "3550 rpm", `a slider says its value: ${spoken}`);
 await page.keyboard.press("ArrowRight");
 await until("the arrow keys move the launch", async () => /From 3560 rpm/.test(await text(page, "#part-tried")));
-check((await page.$eval("#said", (e) => e.getAttribute("aria-live"))) === "polite", "news is told politely");
+for (const id of ["said", "heard"]) {
+  check((await page.$eval(`#${id}`, (e) => e.getAttribute("aria-live"))) === "polite", `news is told politely (${id})`);
+}
+check((await text(page, "#heard")).trim() !== "", "a new answer is told to those who listen");
 
 // A band cut on the drawn flywheel.
 const sections = await page.$$eval("#cut-wheel option", (all) => all.map((o) => o.text));

@@ -29,11 +29,16 @@ export const newestOnly = (send) => {
   };
 };
 
-/** Tells one sentence, to those who look and to those who listen. */
-export const say = (words) => {
-  const line = document.getElementById("said");
+const write = (id, words) => {
+  const line = document.getElementById(id);
   if (line && line.textContent !== words) line.textContent = words;
 };
+
+/** Tells one sentence, to those who look and to those who listen. */
+export const say = (words) => write("said", words);
+
+/** Tells those who listen what those who look see in its own place. */
+export const announce = (words) => write("heard", words);
 
 /** Calls back with everything new, from the first on. */
 export const listen = (heard) => {

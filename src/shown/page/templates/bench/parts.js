@@ -1,4 +1,4 @@
-import { say } from "./link.js";
+import { announce } from "./link.js";
 
 /** Puts an answer in its place; what is unfolded and scrolled stays so. */
 export const place = ({ id, standing, html, said }) => {
@@ -14,5 +14,5 @@ export const place = ({ id, standing, html, said }) => {
     if (again) again.scrollLeft = scrolled;
     part.dispatchEvent(new CustomEvent("placed", { bubbles: true, detail: { id } }));
   }
-  if (said) say(said);
+  if (said) announce(said);
 };
