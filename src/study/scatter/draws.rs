@@ -1,6 +1,6 @@
 //! Seeded draws of the driver's and the day's chance.
 //!
-//! The points behind them are those of [`super::sobol`].
+//! The points behind them are those of `sobol`.
 
 pub use super::sobol::BLOCKS;
 use super::sobol::{seed_of, unit_point};
