@@ -1,7 +1,7 @@
 //! Meetings of a car that does what the sheet does not know of.
 
-use super::coverage_tests::{doubted, normal, question, run, with};
-use super::{Fit, FitQuestion, fit};
+use super::coverage_tests::{FEW_LAUNCHES, doubted, normal, question, run, with};
+use super::{Fit, fit};
 use crate::car::Car;
 use crate::car::lift::Lift;
 use crate::car::tyre::FrictionShape;
@@ -11,8 +11,6 @@ use rand_chacha::ChaCha8Rng;
 use rand_chacha::rand_core::SeedableRng;
 
 const RUNS: usize = 8;
-/// Launches for the draws: fewest draws tell whether the model fits at all.
-const LAUNCHES: usize = 2_000;
 
 /// A meeting of a car that is the sheet's, with grip and sliding share of its own, but for what is
 /// done to it.
@@ -25,11 +23,7 @@ fn fitted(seed: u64, done: impl Fn(&mut Car) -> Option<()>) -> Fit {
     let slips: Vec<_> = (1..=RUNS)
         .map(|row| run(&truth, row, &mut chance))
         .collect();
-    let question = FitQuestion {
-        launches_for_draws: LAUNCHES,
-        ..question()
-    };
-    fit(&doubted(), &slips, &question, &Unwatched).expect("a fit")
+    fit(&doubted(), &slips, &question(FEW_LAUNCHES), &Unwatched).expect("a fit")
 }
 
 /// Whether the fit says in any way that the model does not go with the slips.
