@@ -2,7 +2,7 @@
 
 use super::report::{Block, Report, Section};
 use super::table::Figures;
-use super::{LAUNCH_CAUTION, percent, rpm, seconds};
+use super::{LAUNCH_CAUTION, percent, rounded, seconds};
 use crate::car::season::Counts;
 use crate::numerics::Interval;
 use crate::sheet::{Reading, keys};
@@ -376,14 +376,20 @@ fn side_by_side(decision: &Decision) -> Figures {
 }
 
 fn aim(wheel: &WheelDecision) -> String {
-    wheel.nominal.map_or("–".into(), |own| rpm(own.aim_rad_s))
+    let aim_rad_s = wheel.nominal.map(|own| own.aim_rad_s);
+    aim_rad_s.map_or("–".into(), to_fifties)
 }
 
 fn aims(wheel: &WheelDecision) -> String {
-    let at = |share| wheel.aim_at_rad_s(share).map(rpm);
+    let at = |share| wheel.aim_at_rad_s(share).map(to_fifties);
     at(0.1)
         .zip(at(0.9))
         .map_or("–".into(), |(low, high)| format!("{low}–{high}"))
+}
+
+/// No driver aims finer, and no doubt of a sheet leaves an aim known finer.
+fn to_fifties(speed_rad_s: f64) -> String {
+    rounded(speed_rad_s, f64::round)
 }
 
 fn can_become(decision: &Decision, wheel: &WheelDecision) -> String {
