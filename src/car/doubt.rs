@@ -208,6 +208,15 @@ impl DoubtedCar {
         }
     }
 
+    /// The car with these values of some inputs, by their places, SI, and all others as stated.
+    pub fn with_values_at(&self, places: &[usize], values: &[f64]) -> Option<Car> {
+        let mut all: Vec<f64> = self.inputs.iter().map(|input| input.nominal).collect();
+        for (place, value) in places.iter().zip(values) {
+            *all.get_mut(*place)? = *value;
+        }
+        self.with_values(&all)
+    }
+
     /// The car drawn at these shares of the probability, 0 to 1 exclusive, one for each input.
     pub fn at_shares(&self, shares: &[f64]) -> Option<Car> {
         self.with_values(&self.values_at(shares))

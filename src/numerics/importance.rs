@@ -22,12 +22,16 @@ pub struct WeightedDraws {
     pub weights: Vec<f64>,
 }
 
+fn effective_of(weights: &[f64]) -> f64 {
+    let squares: f64 = weights.iter().map(|weight| weight * weight).sum();
+    if squares > 0.0 { 1.0 / squares } else { 0.0 }
+}
+
 impl WeightedDraws {
     /// Number of equally weighted draws that would say as much: `(Σw)²/Σw²` (Kish, *Survey
     /// Sampling*, 1965, from memory).
     pub fn effective(&self) -> f64 {
-        let squares: f64 = self.weights.iter().map(|weight| weight * weight).sum();
-        if squares > 0.0 { 1.0 / squares } else { 0.0 }
+        effective_of(&self.weights)
     }
 
     /// The same draws with their weights raised to the highest power up to 1 that leaves so many
@@ -35,27 +39,27 @@ impl WeightedDraws {
     /// Computing* 11 (2001) 125, from memory); equal weights where no power does.
     #[must_use]
     pub fn evened_out(self, effective: f64) -> Self {
-        let raised = |power: f64| {
-            let raised: Vec<f64> = self.weights.iter().map(|w| w.powf(power)).collect();
-            let total: f64 = raised.iter().sum();
-            Self {
-                draws: self.draws.clone(),
-                weights: raised.iter().map(|w| w / total).collect(),
-            }
-        };
-        let (mut low, mut high) = (0.0, 1.0);
         if self.effective() >= effective {
             return self;
         }
+        let raised = |power: f64| -> Vec<f64> {
+            let raised: Vec<f64> = self.weights.iter().map(|w| w.powf(power)).collect();
+            let total: f64 = raised.iter().sum();
+            raised.iter().map(|w| w / total).collect()
+        };
+        let (mut low, mut high) = (0.0, 1.0);
         for _ in 0..HALVINGS {
             let middle = 0.5 * (low + high);
-            if raised(middle).effective() >= effective {
+            if effective_of(&raised(middle)) >= effective {
                 low = middle;
             } else {
                 high = middle;
             }
         }
-        raised(low)
+        Self {
+            weights: raised(low),
+            ..self
+        }
     }
 
     /// So many draws of equal weight: those at equal steps of the weight, one as often as its

@@ -5,6 +5,7 @@ mod check;
 mod compare;
 mod cut;
 pub(in crate::shown) mod decide;
+mod decide_table;
 mod disc;
 mod doubts;
 mod fit;

@@ -8,12 +8,11 @@ use super::space::Space;
 use crate::car::Car;
 use crate::car::slip::Slip;
 
-/// A run held against a car: its spread there, how far it lies off and what say that leaves it.
-#[derive(Clone)]
+/// A run held against a car: how far it may lie off, how far it lies off and what say that leaves it.
 pub(super) struct Held<'s> {
     pub(super) slip: &'s Slip,
     pub(super) launch_speed_rad_s: f64,
-    pub(super) spread: Spread,
+    pub(super) spread: &'s Spread,
     /// Squared distance from what the model says, in standard errors.
     pub(super) squared: f64,
     pub(super) weight: f64,
@@ -34,7 +33,7 @@ pub(super) fn held_at<'s>(
     space: &Space<'_>,
     car: &Car,
     runs: &[Run<'s>],
-    spreads: &[Spread],
+    spreads: &'s [Spread],
 ) -> Result<Vec<Held<'s>>, FitError> {
     space.drive(runs.len());
     let all = runs.iter().zip(spreads);
@@ -46,7 +45,7 @@ pub(super) fn held_at<'s>(
         Ok(Held {
             slip,
             launch_speed_rad_s: *launch_speed_rad_s,
-            spread: spread.clone(),
+            spread,
             squared,
             weight: weight(squared, slip.figures.len()),
         })

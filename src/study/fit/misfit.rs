@@ -6,10 +6,12 @@
 
 use super::learnt::{Fit, ODD_BELOW, RunFit};
 use crate::car::slip::Shown;
+use crate::numerics::quantile::standard_normal;
+use crate::numerics::summary::mean;
 
-/// Standard errors beyond which a mean is no luck: once in a hundred to either side together
-/// (normal table), and less often where the fit has drawn the model towards the runs.
-const BEYOND: f64 = 2.576;
+/// A mean that luck alone leaves so far off less often than this is no luck, both sides together;
+/// less often still where the fit has drawn the model towards the runs.
+const BY_LUCK: f64 = 0.01;
 /// Fewer runs than this have no mean to speak of.
 const FEWEST: usize = 3;
 
@@ -32,6 +34,7 @@ impl Fit {
         let usual: Vec<&RunFit> = (self.runs.iter())
             .filter(|run| run.weight >= ODD_BELOW)
             .collect();
+        let beyond = standard_normal(1.0 - 0.5 * BY_LUCK);
         let mut shown: Vec<Shown> = Vec::new();
         for figure in usual.iter().flat_map(|run| &run.slip.figures) {
             if !shown.contains(&figure.shown) {
@@ -41,7 +44,7 @@ impl Fit {
         shown
             .into_iter()
             .filter_map(|shown| mean_off(&usual, shown))
-            .filter(|misfit| misfit.mean.abs() > BEYOND * misfit.error)
+            .filter(|misfit| misfit.mean.abs() > beyond * misfit.error)
             .collect()
     }
 }
@@ -57,7 +60,7 @@ fn mean_off(runs: &[&RunFit], shown: Shown) -> Option<Misfit> {
     Some(Misfit {
         shown,
         runs: off.len(),
-        mean: off.iter().sum::<f64>() / count,
+        mean: mean(&off),
         error: variances.iter().sum::<f64>().sqrt() / count,
     })
 }

@@ -1,6 +1,8 @@
 //! Meetings of a car that does what the sheet does not know of.
 
-use super::coverage_tests::{FEW_LAUNCHES, doubted, normal, question, run, with};
+use super::coverage_tests::{
+    FEW_LAUNCHES, GRIP, RUNS, SLIDING_SHARE, doubted, normal, question, run, with,
+};
 use super::{Fit, fit};
 use crate::car::Car;
 use crate::car::lift::Lift;
@@ -10,14 +12,12 @@ use crate::study::Unwatched;
 use rand_chacha::ChaCha8Rng;
 use rand_chacha::rand_core::SeedableRng;
 
-const RUNS: usize = 8;
-
 /// A meeting of a car that is the sheet's, with grip and sliding share of its own, but for what is
 /// done to it.
 fn fitted(seed: u64, done: impl Fn(&mut Car) -> Option<()>) -> Fit {
     let mut chance = ChaCha8Rng::seed_from_u64(seed);
-    let grip = 1.16 + 0.05 * normal(&mut chance);
-    let sliding_share = 0.80 + 0.04 * normal(&mut chance);
+    let [grip, sliding_share] =
+        [GRIP, SLIDING_SHARE].map(|(mean, sd)| mean + sd * normal(&mut chance));
     let mut truth = with(grip, sliding_share).expect("a car");
     done(&mut truth).expect("a car");
     let slips: Vec<_> = (1..=RUNS)

@@ -21,7 +21,7 @@ pub const SPEED_READ_ERROR_RAD_S: f64 = 25.0 * RAD_S_PER_RPM;
 pub const LOCK_ERROR_S: f64 = 0.015;
 
 /// How finely launches are integrated that are held against readings: at worst a tenth of what a
-/// strip's clock is off by.
+/// strip's clock is off by, to 60 ft (`docs/numerics.md`).
 pub const FOR_READINGS: Accuracy = SCATTER_ACCURACY;
 /// How finely launches are integrated whose differences over small steps are slopes.
 pub const FOR_SLOPES: Accuracy = SEARCH_ACCURACY;

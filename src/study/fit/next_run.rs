@@ -91,21 +91,11 @@ pub fn next_run(
 
 /// Cars of equal weight drawn from the fit: at equal steps of the weight.
 fn drawn_cars(fit: &Fit) -> Vec<Car> {
-    let inputs: Vec<f64> = fit
-        .doubted
-        .inputs()
-        .iter()
-        .map(|input| input.nominal)
-        .collect();
+    let unknowns = fit.unknowns.iter();
+    let places: Vec<usize> = unknowns.map(|unknown| unknown.position).collect();
     fit.draws
         .equally_weighted(DRAWS)
-        .filter_map(|draw| {
-            let mut values = inputs.clone();
-            for (unknown, value) in fit.unknowns.iter().zip(draw) {
-                *values.get_mut(unknown.position)? = *value;
-            }
-            fit.doubted.with_values(&values)
-        })
+        .filter_map(|draw| fit.doubted.with_values_at(&places, draw))
         .collect()
 }
 

@@ -194,7 +194,7 @@ fn round(space: &Space<'_>, held: &[Held<'_>], start: &[f64]) -> Result<LeastSqu
                 &car,
                 run.slip,
                 run.launch_speed_rad_s,
-                &run.spread,
+                run.spread,
                 &FOR_SLOPES,
             )?;
             all.extend(off.iter().map(|off| off * run.weight.sqrt()));

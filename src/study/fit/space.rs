@@ -70,16 +70,7 @@ impl<'d> Space<'d> {
 
     /// The car with these values of the unknowns; `None` where the sheet's ranges refuse them.
     pub(super) fn car(&self, values: &[f64]) -> Option<Car> {
-        let mut all: Vec<f64> = self
-            .doubted
-            .inputs()
-            .iter()
-            .map(|input| input.nominal)
-            .collect();
-        for (position, value) in self.positions.iter().zip(values) {
-            *all.get_mut(*position)? = *value;
-        }
-        self.doubted.with_values(&all)
+        self.doubted.with_values_at(&self.positions, values)
     }
 }
 
