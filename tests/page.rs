@@ -47,8 +47,9 @@ fn page_and_document(sheet: &str) -> (String, Value) {
     (page, serde_json::from_str(&document).unwrap())
 }
 
-/// The first number of a text, and its decimals.
+/// The first number of a text, commas between thousands, and its decimals.
 fn first_number(text: &str) -> (f64, i32) {
+    let text = text.replace(',', "");
     let start = text.find(|c: char| c.is_ascii_digit()).unwrap();
     let number: String = text[start..]
         .chars()
@@ -59,7 +60,7 @@ fn first_number(text: &str) -> (f64, i32) {
 }
 
 /// Every figure that names its place in the document equals the number there, to half its
-/// last digit.
+/// last digit; where to aim, to the nearest fifty rpm: no driver holds a needle to less.
 #[test]
 fn law_figures_equal_those_of_compare() {
     let (page, document) = page_and_document(SHEET);
@@ -77,7 +78,12 @@ fn law_figures_equal_those_of_compare() {
         let pointer = format!("/{}", path.replace('.', "/"));
         let value = document.pointer(&pointer).unwrap().as_f64().unwrap();
         // Half a last digit, and round-off of the difference.
-        let most = 0.500_001 * 10_f64.powi(-decimals);
+        let step = if path.ends_with("aim.launch_rpm") {
+            50.0
+        } else {
+            10_f64.powi(-decimals)
+        };
+        let most = 0.500_001 * step;
         assert!(
             (shown - value).abs() <= most,
             "{path}: {text} against {value}"

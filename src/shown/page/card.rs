@@ -12,7 +12,9 @@ use super::report::{PageBlock, PageSection, sections};
 use super::shell::Shell;
 use super::words::{self, Practise};
 use super::work::CardWork;
-use crate::shown::text::{self, LAUNCH_CAUTION, rpm, seconds, stall_words, thousands};
+use crate::shown::text::{
+    self, LAUNCH_CAUTION, about_rpm, fifties, rpm, seconds, stall_words, thousands,
+};
 use crate::study::card::CardStudy;
 use crate::study::comparison::{Compared, Comparison, Contender};
 use crate::study::cutting::Launched;
@@ -182,7 +184,7 @@ fn key_figures(pick: &Contender) -> Vec<Figure> {
     let aim = &pick.scatter.aim;
     let at = |path: &str| format!("flywheels.{}.{path}", pick.index());
     vec![
-        same("Aim at", format!("{} rpm", rpm(aim.launch_speed_rad_s))).at(at("aim.launch_rpm")),
+        same("Aim at", about_rpm(aim.launch_speed_rad_s)).at(at("aim.launch_rpm")),
         same("Window", rpm(pick.best.window.low.speed_rad_s()))
             .at(at("window_rpm.0"))
             .to(rpm(pick.best.window.high.speed_rad_s()), at("window_rpm.1")),
@@ -264,7 +266,7 @@ fn wheel_rows(comparison: &Comparison) -> Vec<WheelRow> {
             let at = |path: &str| format!("flywheels.{index}.{path}");
             let aim = &scatter.aim;
             vec![
-                same("Aim at", rpm(aim.launch_speed_rad_s)).at(at("aim.launch_rpm")),
+                same("Aim at", fifties(aim.launch_speed_rad_s)).at(at("aim.launch_rpm")),
                 same("Average", seconds(aim.mean_s)).at(at("aim.mean_s")),
                 same("Spread", format!("± {}", seconds(aim.sd_s))).at(at("aim.sd_s")),
             ]
@@ -292,7 +294,7 @@ fn launches_each(comparison: &Comparison) -> usize {
 
 fn scatter_figures(aim: &Aim, at: &dyn Fn(&str) -> String) -> Vec<Figure> {
     vec![
-        same("Aim at", format!("{} rpm", rpm(aim.launch_speed_rad_s))).at(at("aim.launch_rpm")),
+        same("Aim at", about_rpm(aim.launch_speed_rad_s)).at(at("aim.launch_rpm")),
         same("60 ft, on average", format!("{} s", seconds(aim.mean_s))).at(at("aim.mean_s")),
         same("Spread", format!("± {} s", seconds(aim.sd_s))).at(at("aim.sd_s")),
         same(

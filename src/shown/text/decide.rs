@@ -3,7 +3,7 @@
 use super::decide_table::{how_to_read, side_by_side};
 use super::report::{Block, Report, Section};
 use super::table::Figures;
-use super::{LAUNCH_CAUTION, percent, seconds};
+use super::{LAUNCH_CAUTION, percent, seconds, thousands};
 use crate::car::season::Counts;
 use crate::numerics::Interval;
 use crate::sheet::{Reading, keys};
@@ -399,7 +399,7 @@ fn worked_out(decision: &Decision) -> Vec<String> {
     let mut said = vec![format!(
         "{} sheets drawn from the doubt, each flywheel at its own aim in each: {} launches. Held against drawn launches, differences between two means are good to {}.{refused}",
         decision.drawn.sheets.len(),
-        decision.launches,
+        thousands(decision.launches),
         milliseconds(decision.evaluation_error_s)
     )];
     let next = decision.verdict.runner_up.as_ref();

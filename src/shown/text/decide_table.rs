@@ -2,7 +2,7 @@
 
 use super::decide::{milliseconds, thousandths};
 use super::table::Figures;
-use super::{percent, rounded, seconds};
+use super::{fifties, percent, seconds};
 use crate::car::season::Counts;
 use crate::numerics::Interval;
 use crate::study::decide::{Decision, WheelDecision};
@@ -78,19 +78,14 @@ pub(super) fn side_by_side(decision: &Decision) -> Figures {
 
 fn aim(wheel: &WheelDecision) -> String {
     let aim_rad_s = wheel.nominal.map(|own| own.aim_rad_s);
-    aim_rad_s.map_or("–".into(), to_fifties)
+    aim_rad_s.map_or("–".into(), fifties)
 }
 
 fn aims(wheel: &WheelDecision) -> String {
-    let at = |share| wheel.aim_at_rad_s(share).map(to_fifties);
+    let at = |share| wheel.aim_at_rad_s(share).map(fifties);
     at(0.1)
         .zip(at(0.9))
         .map_or("–".into(), |(low, high)| format!("{low}–{high}"))
-}
-
-/// No driver aims finer, and no doubt of a sheet leaves an aim known finer.
-fn to_fifties(speed_rad_s: f64) -> String {
-    rounded(speed_rad_s, f64::round)
 }
 
 fn can_become(decision: &Decision, wheel: &WheelDecision) -> String {

@@ -64,7 +64,13 @@ pub(in crate::shown) const ROUND_TO_RPM: f64 = 50.0;
 
 /// A launch speed as a driver reads it off the dial: `3,250 rpm`.
 pub(in crate::shown) fn about_rpm(speed_rad_s: f64) -> String {
-    format!("{} rpm", rounded(speed_rad_s, f64::round))
+    format!("{} rpm", fifties(speed_rad_s))
+}
+
+/// A launch speed to whole fifties: `3,250`. No driver aims finer, and no doubt of a sheet leaves
+/// an aim known finer.
+pub(in crate::shown) fn fifties(speed_rad_s: f64) -> String {
+    rounded(speed_rad_s, f64::round)
 }
 
 /// A launch speed to whole fifties, rounded as told.

@@ -1,7 +1,6 @@
 //! Weighted draws of the unknowns about their most probable values, and what they say.
 
-use super::chance::{LAUNCHES_A_RUN, LIKELY_CARS, Run, spreads_over};
-use super::evidence::Spread;
+use super::chance::{Chance, LAUNCHES_A_RUN_FOLLOWED, LIKELY_CARS, LikelyCar, Run, following};
 use super::held::{Held, held_at, log_posterior};
 use super::learnt::{Fit, FitError, FitQuestion, RunFit, Unknown};
 use super::model::{CHANCES, FOR_SLOPES, predicted};
@@ -34,7 +33,7 @@ struct Region {
 pub(super) fn drawn(
     space: &Space<'_>,
     runs: &[Run<'_>],
-    mut spreads: Vec<Spread>,
+    mut chances: Vec<Chance>,
     best: &Searched,
     question: &FitQuestion,
     progress: &dyn Progress,
@@ -42,14 +41,14 @@ pub(super) fn drawn(
     let count = (question.launches_for_draws / runs.len()).clamp(DRAWS.0, DRAWS.1);
     let rounds = usize::try_from(SCOUTING_ROUNDS).unwrap_or(0);
     progress.expect(count + count / SCOUTS_SHARE * rounds);
-    let draws = |region: &Region, spreads: &[Spread], count: usize, round: u32| {
+    let draws = |region: &Region, chances: &[Chance], count: usize, round: u32| {
         let log_density = |scores: &[f64]| {
             progress.advance();
             if progress.stopped() {
                 return None;
             }
             let car = space.car(&space.values(scores))?;
-            let held = held_at(space, &car, runs, spreads).ok()?;
+            let held = held_at(space, (scores, &car), runs, chances).ok()?;
             Some(log_posterior(scores, &held))
         };
         let seed = question.seed.wrapping_add(round);
@@ -66,21 +65,21 @@ pub(super) fn drawn(
         covariance: best.covariance.clone(),
     };
     for round in 0..SCOUTING_ROUNDS {
-        let scouts = draws(&region, &spreads, count / SCOUTS_SHARE, round)?;
+        let scouts = draws(&region, &chances, count / SCOUTS_SHARE, round)?;
         let scouts = scouts.evened_out(effective_scouts(&region));
-        spreads = spreads_over(&likely_cars(space, &scouts), runs)?;
-        space.drive(LAUNCHES_A_RUN * runs.len());
+        chances = following(&likely_cars(space, &scouts), runs)?;
+        space.drive(LAUNCHES_A_RUN_FOLLOWED * runs.len());
         region = region_of(&scouts, region);
     }
-    let draws = draws(&region, &spreads, count, SCOUTING_ROUNDS)?;
-    report(space, runs, &spreads, (best, &draws), count)
+    let draws = draws(&region, &chances, count, SCOUTING_ROUNDS)?;
+    report(space, runs, &chances, (best, &draws), count)
 }
 
 /// Cars at equal steps of the scouts' weight.
-fn likely_cars(space: &Space<'_>, scouts: &WeightedDraws) -> Vec<Car> {
+fn likely_cars(space: &Space<'_>, scouts: &WeightedDraws) -> Vec<LikelyCar> {
     let scores = scouts.equally_weighted(LIKELY_CARS);
     scores
-        .filter_map(|scores| space.car(&space.values(scores)))
+        .filter_map(|scores| Some((scores.to_vec(), space.car(&space.values(scores))?)))
         .collect()
 }
 
@@ -111,7 +110,7 @@ fn region_of(scouts: &WeightedDraws, before: Region) -> Region {
 fn report(
     space: &Space<'_>,
     runs: &[Run<'_>],
-    spreads: &[Spread],
+    chances: &[Chance],
     (best, by_score): (&Searched, &WeightedDraws),
     made: usize,
 ) -> Result<Fit, FitError> {
@@ -144,7 +143,8 @@ fn report(
         .flat_map(|a| (a + 1..scores.len()).map(move |b| (a, b)))
         .map(|(a, b)| (a, b, draws.correlation(a, b)))
         .collect();
-    let held = held_at(space, &car, runs, spreads)?;
+    let centre: Vec<f64> = (0..scores.len()).map(|of| by_score.mean(of)).collect();
+    let held = held_at(space, (&centre, &car), runs, chances)?;
     let runs = held
         .iter()
         .map(|run| run_fit(&car, run))
@@ -207,7 +207,7 @@ fn run_fit(car: &Car, held: &Held<'_>) -> Result<RunFit, FitError> {
     let (slip, launch_speed_rad_s) = (held.slip, held.launch_speed_rad_s);
     let predicted = predicted(car, slip, launch_speed_rad_s, &[0.0; CHANCES], &FOR_SLOPES)
         .ok_or(FitError::OutOfReach { row: slip.row })?;
-    let shift = held.spread.shift().iter();
+    let on_average = held.spread.shift() + held.chance.average();
     let variances = held.spread.covariance().diagonal();
     Ok(RunFit {
         slip: slip.clone(),
@@ -215,8 +215,8 @@ fn run_fit(car: &Car, held: &Held<'_>) -> Result<RunFit, FitError> {
         weight: held.weight.min(1.0),
         on_average: predicted
             .iter()
-            .zip(shift)
-            .map(|(p, shift)| p + shift)
+            .zip(&on_average)
+            .map(|(p, added)| p + added)
             .collect(),
         predicted,
         spread: variances.iter().map(|variance| variance.sqrt()).collect(),

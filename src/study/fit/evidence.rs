@@ -14,13 +14,13 @@ pub const SLIP_FREEDOM: f64 = 4.0;
 #[derive(Debug, Clone)]
 pub struct Spread {
     factor: Cholesky<f64, Dyn>,
-    /// What chance adds to the figures on average.
+    /// What chance adds to the figures of a usual run.
     shift: DVector<f64>,
 }
 
 impl Spread {
     /// The errors of a slip's readings together with what chance does: what it adds to the
-    /// figures on average, and their covariance. `None` where that is no covariance.
+    /// figures of a usual run, and their covariance. `None` where that is no covariance.
     pub fn new(slip: &Slip, shift: DVector<f64>, chance: DMatrix<f64>) -> Option<Self> {
         let errors = slip
             .figures
@@ -33,9 +33,16 @@ impl Spread {
         })
     }
 
-    /// What chance adds to the figures on average.
+    /// What chance adds to the figures of a usual run.
     pub fn shift(&self) -> &DVector<f64> {
         &self.shift
+    }
+
+    /// The same spread with so much more added to a usual run.
+    #[must_use]
+    pub fn shifted(mut self, by: DVector<f64>) -> Self {
+        self.shift += by;
+        self
     }
 
     /// A difference of figures in independent standard errors.

@@ -1,6 +1,6 @@
 //! Runs held against a car.
 
-use super::chance::Run;
+use super::chance::{Chance, Run};
 use super::evidence::{Spread, log_likelihood, residual, weight};
 use super::learnt::FitError;
 use super::model::FOR_READINGS;
@@ -12,7 +12,8 @@ use crate::car::slip::Slip;
 pub(super) struct Held<'s> {
     pub(super) slip: &'s Slip,
     pub(super) launch_speed_rad_s: f64,
-    pub(super) spread: &'s Spread,
+    pub(super) spread: Spread,
+    pub(super) chance: &'s Chance,
     /// Squared distance from what the model says, in standard errors.
     pub(super) squared: f64,
     pub(super) weight: f64,
@@ -25,20 +26,21 @@ impl Held<'_> {
     }
 }
 
-/// All runs held against a car.
+/// All runs held against the car of these scores.
 ///
 /// # Errors
 /// When the model's runs do not show what the slips show.
 pub(super) fn held_at<'s>(
     space: &Space<'_>,
-    car: &Car,
+    (scores, car): (&[f64], &Car),
     runs: &[Run<'s>],
-    spreads: &'s [Spread],
+    chances: &'s [Chance],
 ) -> Result<Vec<Held<'s>>, FitError> {
     space.drive(runs.len());
-    let all = runs.iter().zip(spreads);
-    all.map(|((slip, launch_speed_rad_s), spread)| {
-        let off = residual(car, slip, *launch_speed_rad_s, spread, &FOR_READINGS);
+    let all = runs.iter().zip(chances);
+    all.map(|((slip, launch_speed_rad_s), chance)| {
+        let spread = chance.spread(scores);
+        let off = residual(car, slip, *launch_speed_rad_s, &spread, &FOR_READINGS);
         let squared = off
             .ok_or(FitError::OutOfReach { row: slip.row })?
             .norm_squared();
@@ -46,6 +48,7 @@ pub(super) fn held_at<'s>(
             slip,
             launch_speed_rad_s: *launch_speed_rad_s,
             spread,
+            chance,
             squared,
             weight: weight(squared, slip.figures.len()),
         })

@@ -18,6 +18,7 @@ pub mod next_run;
 pub mod plausible;
 pub mod search;
 mod space;
+mod usual_line;
 
 pub use learnt::{Fit, FitError, FitQuestion, RunFit, Unknown};
 pub use search::fit;

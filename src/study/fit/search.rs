@@ -1,8 +1,8 @@
 //! The most probable values of the unknowns.
 
-use super::chance::{LAUNCHES_A_RUN, LIKELY_CARS, Run, spreads_over};
+use super::chance::{Chance, LAUNCHES_A_RUN, LIKELY_CARS, Run, spreads_over};
 use super::draws::drawn;
-use super::evidence::{Spread, residual, squared_of_one_that_fits, weight};
+use super::evidence::{residual, squared_of_one_that_fits, weight};
 use super::held::{Held, held_at};
 use super::learnt::{Fit, FitError, FitQuestion};
 use super::model::FOR_SLOPES;
@@ -66,11 +66,12 @@ pub fn fit(
     let spreads = spreads_over(&cars_of_the_sheet(&space), &runs)
         .or_else(|_| spreads_over(&vec![nominal.clone(); LIKELY_CARS], &runs))?;
     space.drive(LAUNCHES_A_RUN * runs.len());
-    let mut best = search(&space, &runs, &spreads, FirstWeights::Alike, progress)?;
+    let chances: Vec<Chance> = spreads.into_iter().map(Chance::alike).collect();
+    let mut best = search(&space, &runs, &chances, FirstWeights::Alike, progress)?;
     if best.scores.iter().any(|score| score.abs() > DRAGGED) {
-        best = search(&space, &runs, &spreads, FirstWeights::ByDistance, progress)?;
+        best = search(&space, &runs, &chances, FirstWeights::ByDistance, progress)?;
     }
-    drawn(&space, &runs, spreads, &best, question, progress)
+    drawn(&space, &runs, chances, &best, question, progress)
 }
 
 /// Cars drawn from the sheet's doubt of the unknowns.
@@ -105,16 +106,16 @@ enum FirstWeights {
 fn search(
     space: &Space<'_>,
     runs: &[Run<'_>],
-    spreads: &[Spread],
+    chances: &[Chance],
     first: FirstWeights,
     progress: &dyn Progress,
 ) -> Result<Searched, FitError> {
-    let mut held = held_at(space, space.doubted.nominal(), runs, spreads)?;
+    let mut scores = vec![0.0; space.positions.len()];
+    let mut held = held_at(space, (&scores, space.doubted.nominal()), runs, chances)?;
     match first {
         FirstWeights::Alike => held.iter_mut().for_each(|run| run.weight = 1.0),
         FirstWeights::ByDistance => weigh_by_distance(&mut held),
     }
-    let mut scores = vec![0.0; space.positions.len()];
     let mut found = None;
     for _ in 0..ROUNDS {
         if progress.stopped() {
@@ -128,7 +129,7 @@ fn search(
             break;
         }
         let car = space.car(&space.values(&scores)).ok_or(FitError::NoDraws)?;
-        held = held_at(space, &car, runs, spreads)?;
+        held = held_at(space, (&scores, &car), runs, chances)?;
     }
     let best = found.ok_or(FitError::NoDraws)?;
     Ok(Searched {
@@ -194,7 +195,7 @@ fn round(space: &Space<'_>, held: &[Held<'_>], start: &[f64]) -> Result<LeastSqu
                 &car,
                 run.slip,
                 run.launch_speed_rad_s,
-                run.spread,
+                &run.spread,
                 &FOR_SLOPES,
             )?;
             all.extend(off.iter().map(|off| off * run.weight.sqrt()));

@@ -13,7 +13,7 @@ use crate::shown::page::words::named;
 use crate::shown::page::work::CardWork;
 use crate::shown::pens::text::escaped;
 use crate::shown::plot::LineChart;
-use crate::shown::text::{self, LAUNCH_CAUTION, percent, rpm, seconds};
+use crate::shown::text::{self, LAUNCH_CAUTION, about_rpm, fifties, percent, rpm, seconds};
 use crate::study::compare::WheelStudy;
 use crate::study::comparison::Comparison;
 use crate::study::decide::Decision;
@@ -134,10 +134,10 @@ pub fn averages(comparison: &Comparison) -> Result<Vec<Fragment>, PageError> {
     let told = findings.as_ref().map_or_else(no_launch, |findings| {
         let quick = &findings.quick.wheel;
         format!(
-            "On average {} is quickest: {} s, aimed at {} rpm.",
+            "On average {} is quickest: {} s, aimed at {}.",
             named([quick.name()]),
             seconds(quick.scatter.aim.mean_s),
-            rpm(quick.scatter.aim.launch_speed_rad_s)
+            about_rpm(quick.scatter.aim.launch_speed_rad_s)
         )
     });
     let verdict = Verdict {
@@ -250,7 +250,7 @@ fn rows(comparison: &Comparison, decision: Option<&Decision>) -> Vec<Row> {
         average: Some(wheel.scatter.as_ref().map_or_else(nothing, |scatter| {
             let aim = &scatter.aim;
             [
-                rpm(aim.launch_speed_rad_s),
+                fifties(aim.launch_speed_rad_s),
                 seconds(aim.mean_s),
                 format!("± {}", seconds(aim.sd_s)),
             ]
