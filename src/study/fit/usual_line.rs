@@ -48,6 +48,7 @@ impl UsualLine {
     }
 }
 
+/// Variance of each figure off the line times its run's say.
 fn pull_variance(about: &DMatrix<f64>, weights: &[f64]) -> DVector<f64> {
     let mut pulls = about.clone();
     for (mut pull, weight) in pulls.column_iter_mut().zip(weights) {
@@ -80,8 +81,8 @@ fn line_through(
 }
 
 /// Covariance of columns about zero after so many regressors, made wider by what those took and by
-/// what the inverse of one from few runs is too large by (Hartlap, Simon & Schneider, *Astronomy & Astrophysics*
-/// 464 (2007) 399, eq. 17, from memory). `None` of too few.
+/// what the inverse of one from few runs is too large by (Hartlap, Simon & Schneider, *Astronomy &
+/// Astrophysics* 464 (2007) 399, eq. 17, from memory). `None` of too few.
 pub(super) fn covariance_of(about: &DMatrix<f64>, regressors: usize) -> Option<DMatrix<f64>> {
     #[expect(clippy::cast_precision_loss, reason = "some tens of launches")]
     let left = about.ncols() as f64 - (about.nrows() + regressors) as f64 - 1.0;
