@@ -5,8 +5,8 @@
 //! may bog or spin, the sixty-foot time and the times after it follow chance along a bent path,
 //! which slopes would take for a line as thin as the reading of a clock. And how far chance
 //! scatters is found over all cars that are likely: a fit that took each car's own would settle on
-//! cars that may show anything, or on those whose path is thin by luck. What it adds on average
-//! does follow the car.
+//! cars that may show anything, or on those whose path is thin by luck. What it adds to a usual
+//! run does follow the car.
 
 use super::evidence::Spread;
 use super::learnt::FitError;
