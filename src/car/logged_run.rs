@@ -32,6 +32,16 @@ impl Channel {
         }
     }
 
+    /// Short fixed name of one of its readings, for documents.
+    pub const fn reading(self) -> &'static str {
+        match self {
+            Self::Engine => "engine_reading",
+            Self::InputShaft => "input_shaft_reading",
+            Self::DrivenWheels => "driven_wheels_reading",
+            Self::Car => "car_reading",
+        }
+    }
+
     /// In words.
     pub const fn words(self) -> &'static str {
         match self {

@@ -1,7 +1,28 @@
 //! Time slips: what the strip, and at will the car's own log, say of runs.
 
-use super::logged_run::LoggedRun;
+use super::logged_run::{Channel, LoggedRun};
 use super::track::Mark;
+
+/// A time on a log, counted from what is taken for first bite in it; told apart to a microsecond.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct SinceBite(i32);
+
+/// Of these the time counts so many, 1/s.
+const PER_SECOND: f64 = 1e6;
+
+impl SinceBite {
+    /// So many seconds after first bite; `None` beyond half an hour either way.
+    pub fn new(time_s: f64) -> Option<Self> {
+        let counted = (time_s * PER_SECOND).round();
+        #[expect(clippy::cast_possible_truncation, reason = "looked at beforehand")]
+        (counted.abs() < f64::from(i32::MAX)).then_some(Self(counted as i32))
+    }
+
+    /// In seconds.
+    pub fn seconds(self) -> f64 {
+        f64::from(self.0) / PER_SECOND
+    }
+}
 
 /// What a slip may show of a run.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -14,6 +35,8 @@ pub enum Shown {
     LowestEngineSpeed,
     /// First lock-up, s from first bite.
     LockUp,
+    /// A reading of the run's log, rad/s or m/s.
+    Logged(Channel, SinceBite),
 }
 
 impl Shown {
@@ -21,7 +44,15 @@ impl Shown {
     pub fn mark(self) -> Mark {
         match self {
             Self::Time(mark) | Self::TrapSpeed(mark) => mark,
-            Self::LowestEngineSpeed | Self::LockUp => Mark::Ft60,
+            Self::LowestEngineSpeed | Self::LockUp | Self::Logged(..) => Mark::Ft60,
+        }
+    }
+
+    /// When it was logged; `None` of what is no reading of a log.
+    pub fn logged_at(self) -> Option<SinceBite> {
+        match self {
+            Self::Logged(_, at) => Some(at),
+            Self::Time(_) | Self::TrapSpeed(_) | Self::LowestEngineSpeed | Self::LockUp => None,
         }
     }
 
@@ -37,6 +68,7 @@ impl Shown {
             Self::TrapSpeed(_) => "1320_speed",
             Self::LowestEngineSpeed => "lowest_rpm",
             Self::LockUp => "lock_s",
+            Self::Logged(channel, _) => channel.reading(),
         }
     }
 }

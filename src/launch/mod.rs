@@ -44,7 +44,7 @@ mod report;
 
 pub use attempt::Attempt;
 pub use drive::{ACCURACY, Ending, LaunchError, Outcome, SCATTER_ACCURACY, SEARCH_ACCURACY};
-pub use report::{Launch, run, run_with, sixty_foot, trace};
+pub use report::{Launch, run, run_and_look, run_with, sixty_foot, trace};
 pub use rig::Rig;
 
 #[cfg(test)]

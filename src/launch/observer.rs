@@ -18,6 +18,19 @@ pub trait Observer {
     fn event(&mut self, _event: Event, _time_s: f64) {}
 }
 
+/// Two that watch the same launch.
+impl<A: Observer, B: Observer> Observer for (A, B) {
+    fn leg(&mut self, rig: &Rig, mode: &Mode, leg: &DrivenLeg) {
+        self.0.leg(rig, mode, leg);
+        self.1.leg(rig, mode, leg);
+    }
+
+    fn event(&mut self, event: Event, time_s: f64) {
+        self.0.event(event, time_s);
+        self.1.event(event, time_s);
+    }
+}
+
 /// What happens between legs.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Event {

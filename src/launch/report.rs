@@ -6,7 +6,7 @@ use super::drive::{ACCURACY, Ending, LaunchError, Outcome, drive};
 use super::marks::{Clock, MarkPassed};
 use super::record::Recorder;
 use super::rig::Rig;
-use super::trace::{Trace, TracePoint};
+use super::trace::{Moments, Trace, TracePoint};
 use crate::car::engine::{BOG_SHARE, LIMITER_BAND_RAD_S};
 use crate::car::track::Mark;
 use crate::integrate::Accuracy;
@@ -102,6 +102,26 @@ pub fn run_with(
     let mut recorder = Recorder::new(attempt.launch_speed_rad_s, to);
     let ending = drive(rig, attempt, to, accuracy, &mut recorder)?;
     Ok(report(rig, ending, &recorder))
+}
+
+/// As [`run_with`], with what was to be seen at these times, s from first bite; `None` of times
+/// that the launch did not come to.
+///
+/// # Errors
+/// As [`drive`].
+pub fn run_and_look(
+    rig: &Rig,
+    attempt: &Attempt,
+    to: Mark,
+    accuracy: &Accuracy,
+    times_s: impl IntoIterator<Item = f64>,
+) -> Result<(Launch, Vec<Option<TracePoint>>), LaunchError> {
+    let recorder = Recorder::new(attempt.launch_speed_rad_s, to);
+    let mut watch = (recorder, Moments::at(times_s));
+    let ending = drive(rig, attempt, to, accuracy, &mut watch)?;
+    let (recorder, moments) = watch;
+    let points = moments.into_points().collect();
+    Ok((report(rig, ending, &recorder), points))
 }
 
 /// Sixty-foot time of one launch, s, and nothing else; `None` if it did not get there.

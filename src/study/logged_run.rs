@@ -164,7 +164,8 @@ pub fn overlay(
     })
 }
 
-fn sixty_foot_since_bite_s(launch: &Launch) -> f64 {
+/// 60 ft, or the end of a run that did not come so far, s from first bite.
+pub(in crate::study) fn sixty_foot_since_bite_s(launch: &Launch) -> f64 {
     launch
         .sixty_foot_s()
         .zip(launch.clock_started_s)
@@ -179,14 +180,8 @@ fn modelled(points: &[TracePoint]) -> LoggedRun {
     let channels = Channel::ALL.map(|channel| {
         let mut readings: Vec<(f64, f64)> = Vec::with_capacity(points.len());
         for point in points {
-            let value = match channel {
-                Channel::Engine => point.now.engine_rad_s,
-                Channel::InputShaft => point.input_rad_s,
-                Channel::DrivenWheels => point.now.wheel_rad_s,
-                Channel::Car => point.now.speed_m_s,
-            };
             if readings.last().is_none_or(|last| point.time_s > last.0) {
-                readings.push((point.time_s, value));
+                readings.push((point.time_s, point.reading(channel)));
             }
         }
         Logged { channel, readings }
@@ -278,12 +273,7 @@ fn found(log: &LoggedRun, rig: &Rig, (channel, bite_s): (Channel, f64), until_s:
 fn lowest(log: &LoggedRun, bite_s: f64, until_s: f64) -> Option<Lowest> {
     let readings: Vec<(f64, f64)> =
         within(log.readings(Channel::Engine), bite_s..=bite_s + until_s).collect();
-    let middles = readings.windows(3).filter_map(|three| {
-        let mut values: Vec<f64> = three.iter().map(|(_, value)| *value).collect();
-        values.sort_by(f64::total_cmp);
-        Some((three.get(1)?.0, *values.get(1)?))
-    });
-    let (time_s, value) = middles.min_by(|a, b| a.1.total_cmp(&b.1))?;
+    let (time_s, value) = without_wild(&readings).min_by(|a, b| a.1.total_cmp(&b.1))?;
     Some(Lowest {
         speed: Figure {
             value,
@@ -291,6 +281,36 @@ fn lowest(log: &LoggedRun, bite_s: f64, until_s: f64) -> Option<Lowest> {
         },
         at_s: time_s - bite_s,
     })
+}
+
+/// The middle one of some readings by its value: one wild reading among three is left out, and
+/// where they rise or fall it is the one in the middle of their time, too.
+fn middle(readings: &[(f64, f64)]) -> Option<(f64, f64)> {
+    let mut sorted = readings.to_vec();
+    sorted.sort_by(|a, b| a.1.total_cmp(&b.1));
+    sorted.get(sorted.len() / 2).copied()
+}
+
+/// Readings with the middle one of each and its neighbours in its place.
+fn without_wild(readings: &[(f64, f64)]) -> impl Iterator<Item = (f64, f64)> + '_ {
+    readings.windows(3).filter_map(|three| {
+        let (_, value) = middle(three)?;
+        Some((three.get(1)?.0, value))
+    })
+}
+
+/// The reading of a channel next to a time on the logger's clock, with its own time: the middle
+/// one of three; `None` where none is near.
+pub(in crate::study) fn reading_about(
+    log: &LoggedRun,
+    channel: Channel,
+    time_s: f64,
+) -> Option<(f64, f64)> {
+    let readings = log.readings(channel);
+    let after = readings.partition_point(|(at_s, _)| *at_s < time_s);
+    let three = readings.get(after.checked_sub(1)?..after + 2)?;
+    let near = three.iter().all(|(at_s, _)| (at_s - time_s).abs() <= GAP_S);
+    near.then(|| middle(three)).flatten()
 }
 
 /// When the engine and the input shaft come together after first bite and stay so.
@@ -301,7 +321,7 @@ fn lock_up(log: &LoggedRun, rig: &Rig, bite_s: f64) -> Option<Figure> {
         .find(|(channel, _)| !log.readings(*channel).is_empty())?;
     let input = log.readings(channel);
     let mut since_s = None;
-    for &(time_s, engine) in log.readings(Channel::Engine) {
+    for (time_s, engine) in without_wild(log.readings(Channel::Engine)) {
         let apart = between(input, time_s).map(|shaft| (engine - ratio * shaft).abs());
         let together = time_s > bite_s
             && apart.is_some_and(|apart| apart <= TOGETHER_RAD_S.max(TOGETHER_SHARE * engine));

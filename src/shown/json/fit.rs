@@ -2,7 +2,8 @@
 
 use super::decide::VerdictFields;
 use super::{Read, document, rpm};
-use crate::car::slip::Shown;
+use crate::car::logged_run::Channel;
+use crate::car::slip::{Shown, SinceBite};
 use crate::sheet::Reading;
 use crate::shown::FitWork;
 use crate::shown::text::si_symbol;
@@ -68,6 +69,9 @@ struct RunFields<'a> {
 #[derive(Debug, Serialize)]
 struct FigureFields {
     figure: &'static str,
+    /// Of a log's reading: when, counted from what is taken for first bite.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    at_s: Option<f64>,
     read: f64,
     model: f64,
     /// What such runs show on average, chance counted.
@@ -99,6 +103,7 @@ impl MisfitFields {
 fn in_documents(shown: Shown, si: f64) -> f64 {
     match shown {
         Shown::LowestEngineSpeed => rpm(si),
+        Shown::Logged(channel, _) if channel != Channel::Car => rpm(si),
         _ => si,
     }
 }
@@ -143,6 +148,7 @@ fn run<'a>(reading: &'a Reading, run: &'a RunFit) -> RunFields<'a> {
             let shown = |si: &f64| in_documents(figure.shown, *si);
             FigureFields {
                 figure: figure.shown.identifier(),
+                at_s: figure.shown.logged_at().map(SinceBite::seconds),
                 read: shown(&figure.value),
                 model: shown(model),
                 on_average: shown(on_average),

@@ -53,7 +53,7 @@ impl First {
             },
             sure: match work.decision {
                 Some(decision) if decision.wheels.len() > 1 => {
-                    decide::verdict(decision).split_off(1).join(" ")
+                    decide::verdict_explained(decision).join(" ")
                 }
                 _ => sureness(&card.findings.quick),
             },

@@ -66,10 +66,25 @@ pub(in crate::shown) fn verdict(decision: &Decision) -> Vec<String> {
         return vec![alone(decision)];
     }
     let mut said = vec![start(decision)];
+    said.extend(grounds(decision));
+    said
+}
+
+/// What stands behind the verdict, for where the wheel itself is named in other words: why it
+/// stays if it does, what it may cost, how sure that is and what would change it.
+pub(in crate::shown) fn verdict_explained(decision: &Decision) -> Vec<String> {
+    let stays = decision.verdict.leave_metal_on;
+    let why = stays.then(|| format!("Why it stays: {}.", why_it_stays(decision)));
+    why.into_iter().chain(grounds(decision)).collect()
+}
+
+/// What a verdict may cost, how sure it is and what would change it.
+fn grounds(decision: &Decision) -> Vec<String> {
     let at_worst = behind_at_worst(decision);
-    said.extend(at_worst.map(|behind| format!("In the worst case of twenty {behind}.")));
+    let at_worst = at_worst.map(|behind| format!("In the worst case of twenty {behind}."));
     let so_sure = [how_sure(decision), change_of_mind(decision)];
-    said.push(so_sure.join(" ").trim().to_owned());
+    let so_sure = so_sure.join(" ").trim().to_owned();
+    let mut said: Vec<String> = at_worst.into_iter().chain([so_sure]).collect();
     said.retain(|words| !words.is_empty());
     said
 }
@@ -104,7 +119,7 @@ pub(super) fn verdict_in_short(decision: &Decision) -> Vec<String> {
 fn so_sure(decision: &Decision) -> String {
     let verdict = &decision.verdict;
     match verdict.choice() {
-        _ if verdict.sure => String::from("sure"),
+        _ if verdict.sure && verdict.place_to_use() == verdict.start_with => String::from("sure"),
         Some(choice) => format!(
             "not sure, it may be \"{}\" as well",
             name(decision, choice.other)
@@ -144,22 +159,29 @@ fn start(decision: &Decision) -> String {
     format!("Start with \"{}\".", name(decision, verdict.start_with))
 }
 
-/// The fitted wheel stays as it is: what is to be had elsewhere, and that no season shows it.
+/// The fitted wheel stays as it is, and why.
 fn stays(decision: &Decision) -> String {
     let verdict = &decision.verdict;
-    let season = &decision.question.season;
     let fitted = name(decision, verdict.fitted.unwrap_or(verdict.start_with));
+    let why = why_it_stays(decision);
+    format!("Leave the metal on, keep \"{fitted}\": {why}.")
+}
+
+/// Why the fitted wheel is to stay: what is to be had elsewhere, and that no season shows it.
+fn why_it_stays(decision: &Decision) -> String {
+    let verdict = &decision.verdict;
+    let season = &decision.question.season;
     let better = match season.counts {
         Counts::QuickToSixtyFeet | Counts::QuickToQuarterMile => "quicker",
         Counts::Steady => "steadier",
     };
     if verdict.gain_over_fitted_s < NOTHING_S {
         return format!(
-            "Leave the metal on, keep \"{fitted}\": over all that the sheet leaves open, no other wheel is {better} on average."
+            "over all that the sheet leaves open, no other wheel is {better} on average"
         );
     }
     format!(
-        "Leave the metal on, keep \"{fitted}\": on paper \"{}\" is {} a launch {better}, but {} launches with each would not show less than {}.",
+        "on paper \"{}\" is {} a launch {better}, but {} launches with each would not show less than {}",
         best_on_average(decision),
         milliseconds(verdict.gain_over_fitted_s),
         season.launches,

@@ -1,5 +1,6 @@
 //! Whether a meeting's runs lie off the model all together, in words.
 
+use crate::car::logged_run::Channel;
 use crate::car::slip::Shown;
 use crate::study::fit::Fit;
 use crate::study::fit::misfit::Misfit;
@@ -41,6 +42,8 @@ fn kind(shown: Shown) -> Kind {
         Shown::Time(_) | Shown::LockUp => Kind::Time,
         Shown::TrapSpeed(_) => Kind::Speed,
         Shown::LowestEngineSpeed => Kind::AngularSpeed,
+        Shown::Logged(Channel::Car, _) => Kind::Speed,
+        Shown::Logged(..) => Kind::AngularSpeed,
     }
 }
 
@@ -50,6 +53,13 @@ fn subject(shown: Shown) -> String {
         Shown::TrapSpeed(mark) => format!("the speed at {} ft", mark.feet()),
         Shown::LowestEngineSpeed => String::from("the lowest engine speed"),
         Shown::LockUp => String::from("the lock-up"),
+        Shown::Logged(channel, at) => {
+            format!(
+                "the {} {:.2} s after first bite",
+                channel.words(),
+                at.seconds()
+            )
+        }
     }
 }
 

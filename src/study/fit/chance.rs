@@ -8,7 +8,7 @@
 //! cars that may show anything, or on those whose path is thin by luck. What it adds to a usual
 //! run does follow the car.
 
-use super::evidence::Spread;
+use super::evidence::{Spread, of_readings};
 use super::learnt::FitError;
 use super::model::{CHANCES, FOR_READINGS, RunChances, predicted};
 use super::usual_line::{UsualLine, covariance_of};
@@ -62,9 +62,9 @@ fn spread_over(cars: &[Car], (slip, speed): Run<'_>) -> Option<Spread> {
     Spread::new(slip, shift, covariance)
 }
 
-/// Chances of release, grip and launch speed, in standard deviations.
+/// Chances of release, grip, launch speed and a log's clock, in standard deviations.
 fn chances(car: usize, run: u32) -> RunChances {
-    let dimensions: [u32; CHANCES] = [0, 1, 2];
+    let dimensions: [u32; CHANCES] = [0, 1, 2, 3];
     let seed = SEED.wrapping_add(run);
     dimensions.map(|dimension| standard_normal(unit_point(car, dimension, seed)))
 }
@@ -161,6 +161,7 @@ fn chance_following(cars: &[LikelyCar], run: Run<'_>, place: u32) -> Option<Chan
     let line = UsualLine::through(
         &DMatrix::from_columns(&cars),
         &DMatrix::from_columns(&added),
+        &of_readings(run.0),
     )?;
     Some(Chance {
         middle: Spread::new(run.0, line.lines.column(0).into_owned(), line.covariance)?,

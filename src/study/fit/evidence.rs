@@ -22,13 +22,8 @@ impl Spread {
     /// The errors of a slip's readings together with what chance does: what it adds to the
     /// figures of a usual run, and their covariance. `None` where that is no covariance.
     pub fn new(slip: &Slip, shift: DVector<f64>, chance: DMatrix<f64>) -> Option<Self> {
-        let errors = slip
-            .figures
-            .iter()
-            .map(|figure| reading_error(figure).powi(2));
-        let readings = DMatrix::from_diagonal(&DVector::from_iterator(shift.len(), errors));
         Some(Self {
-            factor: (readings + chance).cholesky()?,
+            factor: (of_readings(slip) + chance).cholesky()?,
             shift,
         })
     }
@@ -55,6 +50,13 @@ impl Spread {
     pub fn covariance(&self) -> DMatrix<f64> {
         self.factor.l() * self.factor.l().transpose()
     }
+}
+
+/// Covariance of the errors of a slip's readings.
+pub fn of_readings(slip: &Slip) -> DMatrix<f64> {
+    let errors = slip.figures.iter();
+    let errors = errors.map(|figure| reading_error(figure).powi(2));
+    DMatrix::from_diagonal(&DVector::from_iterator(slip.figures.len(), errors))
 }
 
 /// Measured less predicted, in independent standard errors; `None` where the model's run does

@@ -41,7 +41,8 @@ fn with(grip: f64, drag_m2: f64) -> Option<Car> {
 }
 
 /// A slip as the truth would give it, with chances of the run in standard deviations.
-fn slip(truth: &Car, row: usize, rpm: f64, chances: [f64; 3]) -> Slip {
+fn slip(truth: &Car, row: usize, rpm: f64, [release, grip, read]: [f64; 3]) -> Slip {
+    let chances = [release, grip, read, 0.0];
     let speed = rpm * RAD_S_PER_RPM;
     let shown = [
         Shown::Time(Mark::Ft60),

@@ -4,12 +4,14 @@ use super::learnt::Fit;
 use super::model::LOCK_ERROR_S;
 use crate::car::Car;
 use crate::car::constants::RAD_S_PER_RPM;
-use crate::car::logged_run::LoggedRun;
-use crate::car::slip::{Shown, Slip, SlipFigure};
+use crate::car::logged_run::{Channel, LoggedRun};
+use crate::car::slip::{Shown, SinceBite, Slip, SlipFigure};
 use crate::car::track::Mark;
 use crate::launch::trace::TracePoint;
 use crate::launch::{Attempt, LaunchError, Rig, run, trace};
-use crate::study::logged_run::{Overlay, launch_speed_rad_s, overlay};
+use crate::study::logged_run::{
+    Overlay, launch_speed_rad_s, overlay, reading_about, sixty_foot_since_bite_s,
+};
 
 /// The model's run is looked at this often, s: finer than any log.
 const EVERY_S: f64 = 0.01;
@@ -17,8 +19,13 @@ const EVERY_S: f64 = 0.01;
 /// same within this, rad/s: what readings every 0.01 s leave open.
 const SAME_LOWEST_RAD_S: f64 = 100.0 * RAD_S_PER_RPM;
 
+/// A log is read at these shares of the model's time to 60 ft: closest where the clutch bites, and
+/// not to the end, which a quicker run than the model's has passed.
+const READ_AT: [f64; 6] = [0.05, 0.1, 0.17, 0.26, 0.4, 0.6];
+
 /// Adds to a slip what its log tells and the slip does not: launch speed, lowest engine speed,
-/// lock-up. A log in which first bite cannot be found adds nothing.
+/// lock-up, and readings of every channel over the launch. A log in which first bite cannot be
+/// found adds nothing.
 ///
 /// # Errors
 /// When the launch beside it cannot be computed.
@@ -35,36 +42,60 @@ pub fn with_log(car: &Car, slip: &Slip) -> Result<Slip, LaunchError> {
     let Some(speed) = slip.launch_speed_rad_s else {
         return Ok(slip);
     };
+    let told = told_by(log, &rig, speed)?;
+    let new = told.into_iter();
+    let new: Vec<_> = new
+        .filter(|told| slip.figure(told.shown).is_none())
+        .collect();
+    slip.figures.extend(new);
+    Ok(slip)
+}
+
+/// What a log tells of a run, by what the model makes of it; nothing where first bite cannot be
+/// found.
+fn told_by(log: &LoggedRun, rig: &Rig, speed: f64) -> Result<Vec<SlipFigure>, LaunchError> {
     let attempt = Attempt::from_speed(speed);
-    let launch = run(&rig, &attempt, Mark::Ft60)?;
-    let points = trace(&rig, &attempt, Mark::Ft60, EVERY_S)?;
-    let Some(found) = overlay(log, &rig, &launch, &points) else {
-        return Ok(slip);
-    };
-    let mut add = |shown: Shown, value: Option<f64>, step: f64| {
-        if let Some(value) = value.filter(|_| slip.figure(shown).is_none()) {
-            slip.figures.push(SlipFigure { shown, value, step });
-        }
+    let launch = run(rig, &attempt, Mark::Ft60)?;
+    let points = trace(rig, &attempt, Mark::Ft60, EVERY_S)?;
+    let Some(found) = overlay(log, rig, &launch, &points) else {
+        return Ok(Vec::new());
     };
     let logged = found.logged;
     // After a shift before 60 ft the lowest speed of a log is not the one that a launch reports.
     let same = found.model.lowest.is_some_and(|lowest| {
         (lowest.speed.value - launch.slowest_rad_s).abs() < SAME_LOWEST_RAD_S
     });
-    add(
-        Shown::LowestEngineSpeed,
-        logged
-            .lowest
-            .filter(|_| same)
-            .map(|lowest| lowest.speed.value),
-        0.0,
-    );
-    add(
-        Shown::LockUp,
-        logged.lock_at_s.map(|lock| lock.value),
-        LOCK_ERROR_S,
-    );
-    Ok(slip)
+    let lowest = logged.lowest.filter(|_| same);
+    let lowest = lowest.map(|lowest| SlipFigure {
+        shown: Shown::LowestEngineSpeed,
+        value: lowest.speed.value,
+        step: 0.0,
+    });
+    let lock_up = logged.lock_at_s.map(|lock| SlipFigure {
+        shown: Shown::LockUp,
+        value: lock.value,
+        step: LOCK_ERROR_S,
+    });
+    let until_s = sixty_foot_since_bite_s(&launch);
+    let readings = readings(log, logged.first_bite_s.value, until_s);
+    Ok(lowest.into_iter().chain(lock_up).chain(readings).collect())
+}
+
+/// Every channel as it was read over a launch, where it has no gap.
+fn readings(log: &LoggedRun, bite_s: f64, until_s: f64) -> Vec<SlipFigure> {
+    let reading = |channel: Channel, share: f64| {
+        let (at_s, value) = reading_about(log, channel, bite_s + share * until_s)?;
+        Some(SlipFigure {
+            shown: Shown::Logged(channel, SinceBite::new(at_s - bite_s)?),
+            value,
+            step: 0.0,
+        })
+    };
+    let channels = log.channels.iter().map(|logged| logged.channel);
+    channels
+        .flat_map(|channel| READ_AT.map(|share| reading(channel, share)))
+        .flatten()
+        .collect()
 }
 
 /// A run's log over what the model makes of the same run with the values that fit best.

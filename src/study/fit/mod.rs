@@ -28,4 +28,6 @@ mod coverage_tests;
 #[cfg(test)]
 mod fit_tests;
 #[cfg(test)]
+mod log_tests;
+#[cfg(test)]
 mod misfit_tests;

@@ -2,10 +2,12 @@
 
 use crate::car::Car;
 use crate::car::constants::{FOOT_M, RAD_S_PER_RPM};
+use crate::car::logged_run::Channel;
 use crate::car::slip::{Shown, Slip, SlipFigure};
 use crate::car::track::Mark;
 use crate::integrate::Accuracy;
-use crate::launch::{Launch, Rig, SCATTER_ACCURACY, SEARCH_ACCURACY, run_with};
+use crate::launch::trace::TracePoint;
+use crate::launch::{Launch, Rig, SCATTER_ACCURACY, SEARCH_ACCURACY, run_and_look};
 use crate::study::scatter::scattered_rig::ScatteredRig;
 
 /// Length of a speed trap, m: 66 ft up to the mark (published geometry of drag strips).
@@ -19,6 +21,14 @@ pub const TRAP_ERROR_SHARE: f64 = 0.002;
 pub const SPEED_READ_ERROR_RAD_S: f64 = 25.0 * RAD_S_PER_RPM;
 /// Standard error of a lock-up time read off a log, s (common practice, no source).
 pub const LOCK_ERROR_S: f64 = 0.015;
+/// Standard error of a reading of a logged car speed, m/s (common practice, no source).
+pub const CAR_READ_ERROR_M_S: f64 = 0.15;
+/// Standard error of a reading of the driven wheels' speed, rad/s: the same at the tread of a
+/// wheel of 0.3 m.
+pub const WHEEL_READ_ERROR_RAD_S: f64 = 0.5;
+/// Standard deviation of first bite as found in a log, s: the logger has a clock of its own, and
+/// the rise of the driven side is read some hundredths late or early (common practice, no source).
+pub const LOG_CLOCK_ERROR_S: f64 = 0.02;
 
 /// How finely launches are integrated that are held against readings: at worst a tenth of what a
 /// strip's clock is off by, to 60 ft (`docs/numerics.md`).
@@ -27,23 +37,25 @@ pub const FOR_READINGS: Accuracy = SCATTER_ACCURACY;
 pub const FOR_SLOPES: Accuracy = SEARCH_ACCURACY;
 
 /// What differs from run to run, each in its own standard deviations.
-pub const CHANCES: usize = 3;
+pub const CHANCES: usize = 4;
 
-/// Chances of one run in standard deviations: release, grip, launch speed as read.
+/// Chances of one run in standard deviations: release, grip, launch speed as read, and the clock
+/// of its log against first bite.
 pub type RunChances = [f64; CHANCES];
 
-/// The launch that the model makes of a slip; `None` where it does not get as far as the slip.
+/// The launch that the model makes of a slip, and what was to be seen of it whenever its log was
+/// read; `None` where it does not get as far as the slip.
 fn launch_of(
     car: &Car,
     slip: &Slip,
     launch_speed_rad_s: f64,
     chances: &RunChances,
     accuracy: &Accuracy,
-) -> Option<Launch> {
+) -> Option<(Launch, Vec<Option<TracePoint>>)> {
     let car = car.at_meeting(slip.meeting);
     let wheel = car.flywheels.all().get(slip.wheel)?;
     let rig = ScatteredRig::new(Rig::new(&car, wheel));
-    let [release, grip, speed] = *chances;
+    let [release, grip, speed, clock] = *chances;
     let speed_sd_rad_s = match slip.launch_speed_rad_s {
         Some(_) => SPEED_READ_ERROR_RAD_S,
         None => rig.law.launch_sd_rad_s,
@@ -55,7 +67,12 @@ fn launch_of(
         .iter()
         .map(|figure| figure.shown.mark())
         .max()?;
-    run_with(&rig.rig, &attempt, to, accuracy).ok()
+    let read = slip
+        .figures
+        .iter()
+        .filter_map(|figure| figure.shown.logged_at());
+    let times_s = read.map(|at| at.seconds() + clock * LOG_CLOCK_ERROR_S);
+    run_and_look(&rig.rig, &attempt, to, accuracy, times_s).ok()
 }
 
 /// What the slip should show with these chances, a number a figure, SI; `None` where the model's
@@ -67,19 +84,25 @@ pub fn predicted(
     chances: &RunChances,
     accuracy: &Accuracy,
 ) -> Option<Vec<f64>> {
-    let launch = launch_of(car, slip, launch_speed_rad_s, chances, accuracy)?;
+    let (launch, seen) = launch_of(car, slip, launch_speed_rad_s, chances, accuracy)?;
+    let mut seen = seen.into_iter();
     slip.figures
         .iter()
-        .map(|figure| shown(&launch, figure.shown))
+        .map(|figure| match figure.shown {
+            Shown::Logged(channel, _) => Some(seen.next()??.reading(channel)),
+            other => reported(&launch, other),
+        })
         .collect()
 }
 
-fn shown(launch: &Launch, what: Shown) -> Option<f64> {
+/// What a launch reports of a figure; `None` of what it does not, and of a log's readings.
+fn reported(launch: &Launch, what: Shown) -> Option<f64> {
     match what {
         Shown::Time(mark) => launch.time_s(mark),
         Shown::TrapSpeed(mark) => trap_speed_m_s(launch, mark),
         Shown::LowestEngineSpeed => Some(launch.slowest_rad_s),
         Shown::LockUp => launch.lock_at_s,
+        Shown::Logged(..) => None,
     }
 }
 
@@ -105,6 +128,9 @@ pub fn reading_error(figure: &SlipFigure) -> f64 {
         Shown::TrapSpeed(_) => TRAP_ERROR_SHARE * figure.value,
         Shown::LowestEngineSpeed => SPEED_READ_ERROR_RAD_S,
         Shown::LockUp => LOCK_ERROR_S,
+        Shown::Logged(Channel::Engine | Channel::InputShaft, _) => SPEED_READ_ERROR_RAD_S,
+        Shown::Logged(Channel::DrivenWheels, _) => WHEEL_READ_ERROR_RAD_S,
+        Shown::Logged(Channel::Car, _) => CAR_READ_ERROR_M_S,
     };
     own.hypot(figure.step / 12_f64.sqrt())
 }

@@ -25,14 +25,19 @@ impl UsualLine {
     /// too few. It is the line for which slips are right on average when each is given the say
     /// that its distance leaves it ([`weight`]): chance makes a run far later than usual more
     /// often than far earlier, slips so late have little say, and held against the mean all
-    /// others would then seem early.
-    pub(super) fn through(regressors: &DMatrix<f64>, values: &DMatrix<f64>) -> Option<Self> {
+    /// others would then seem early. The readings' own covariance counts in that say as it does in
+    /// a slip's.
+    pub(super) fn through(
+        regressors: &DMatrix<f64>,
+        values: &DMatrix<f64>,
+        readings: &DMatrix<f64>,
+    ) -> Option<Self> {
         let mut weights = vec![1.0; values.ncols()];
         for _ in 0..TURNS {
             let lines = line_through(regressors, values, &weights)?;
             let about = values - &lines * regressors;
             let covariance = covariance_of(&about, regressors.nrows())?;
-            let factor = covariance.clone().cholesky()?;
+            let factor = (covariance + readings).cholesky()?;
             for (weight_of, off) in weights.iter_mut().zip(about.column_iter()) {
                 let squared = factor.l().solve_lower_triangular(&off)?.norm_squared();
                 *weight_of = weight(squared, values.nrows());
@@ -112,13 +117,19 @@ mod tests {
         DMatrix::from_fn(1, RUNS, |_, run| 2.0 + 3.0 * even(run) + added(run % 20))
     }
 
+    /// Readings without error.
+    fn exact() -> DMatrix<f64> {
+        DMatrix::zeros(1, 1)
+    }
+
     /// Scatter as far to one side as to the other leaves the line where it is, but for the guess
     /// of a hundredth that there is no slope, which takes 0.03 of 3 and with what it leaves
     /// unexplained widens the scatter by a hundredth or two.
     #[test]
     fn law_even_scatter_leaves_the_line() {
         let even_scatter = |run| if run % 2 == 0 { 0.1 } else { -0.1 };
-        let line = UsualLine::through(&regressors(), &figures(even_scatter)).expect("a line");
+        let line =
+            UsualLine::through(&regressors(), &figures(even_scatter), &exact()).expect("a line");
         assert!((line.lines[(0, 0)] - 2.0).abs() < 1e-3);
         assert!((line.lines[(0, 1)] - 3.0).abs() < 0.05);
         assert!((line.covariance[(0, 0)].sqrt() - 0.1).abs() < 0.005);
@@ -130,7 +141,7 @@ mod tests {
     fn law_late_runs_hardly_move_the_usual_one() {
         let late = |run| if run == 0 { 1.0 } else { 0.0 };
         let values = figures(late);
-        let line = UsualLine::through(&regressors(), &values).expect("a line");
+        let line = UsualLine::through(&regressors(), &values, &exact()).expect("a line");
         let usual = line.lines[(0, 0)] - 2.0;
         assert!((0.0..0.02).contains(&usual), "{usual}");
         assert!((line.average[0] + usual - 0.05).abs() < 1e-9);
