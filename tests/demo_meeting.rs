@@ -6,7 +6,7 @@
     reason = "a test stops at the first thing that is wrong"
 )]
 
-use flyheft::car::slip::{Shown, Slip};
+use flyheft::car::slip::Slip;
 use flyheft::car::track::Mark;
 use flyheft::sheet::{Reading, read, slips};
 use flyheft::study::Unwatched;
@@ -61,12 +61,11 @@ fn law_the_demo_meeting_is_twelve_slips_and_two_logs() {
         .map(|slip| slip.row)
         .collect();
     assert_eq!((runs.len(), logged.as_slice()), (12, &[2, 9][..]));
-    // What a log tells and the slip does not is found in it.
+    // Each log is read over the launch.
     for row in logged {
-        assert!(
-            runs[row - 1].figure(Shown::LowestEngineSpeed).is_some(),
-            "{row}"
-        );
+        let figures = runs[row - 1].figures.iter();
+        let read = figures.filter(|figure| figure.shown.logged_at().is_some());
+        assert!(read.count() >= 6, "{row}");
     }
 }
 

@@ -1,9 +1,7 @@
 //! What a run's own log adds to its slip.
 
 use super::learnt::Fit;
-use super::model::LOCK_ERROR_S;
 use crate::car::Car;
-use crate::car::constants::RAD_S_PER_RPM;
 use crate::car::logged_run::{Channel, LoggedRun};
 use crate::car::slip::{Shown, SinceBite, Slip, SlipFigure};
 use crate::car::track::Mark;
@@ -15,17 +13,16 @@ use crate::study::logged_run::{
 
 /// The model's run is looked at this often, s: finer than any log.
 const EVERY_S: f64 = 0.01;
-/// The lowest speed found by a log's rule in the model's run and the one that it reports are the
-/// same within this, rad/s: what readings every 0.01 s leave open.
-const SAME_LOWEST_RAD_S: f64 = 100.0 * RAD_S_PER_RPM;
 
 /// A log is read at these shares of the model's time to 60 ft: closest where the clutch bites, and
 /// not to the end, which a quicker run than the model's has passed.
 const READ_AT: [f64; 6] = [0.05, 0.1, 0.17, 0.26, 0.4, 0.6];
 
-/// Adds to a slip what its log tells and the slip does not: launch speed, lowest engine speed,
-/// lock-up, and readings of every channel over the launch. A log in which first bite cannot be
-/// found adds nothing.
+/// Adds to a slip what its log tells: the launch speed where the slip has none, and readings of
+/// every channel over the launch. The lowest engine speed and the lock-up that a rule finds in a
+/// log are no readings of it: the lowest of many readings lies below the speed itself, and speeds
+/// come together a little before they are the same. A log in which first bite cannot be found
+/// adds nothing.
 ///
 /// # Errors
 /// When the launch beside it cannot be computed.
@@ -43,11 +40,7 @@ pub fn with_log(car: &Car, slip: &Slip) -> Result<Slip, LaunchError> {
         return Ok(slip);
     };
     let told = told_by(log, &rig, speed)?;
-    let new = told.into_iter();
-    let new: Vec<_> = new
-        .filter(|told| slip.figure(told.shown).is_none())
-        .collect();
-    slip.figures.extend(new);
+    slip.figures.extend(told);
     Ok(slip)
 }
 
@@ -60,25 +53,8 @@ fn told_by(log: &LoggedRun, rig: &Rig, speed: f64) -> Result<Vec<SlipFigure>, La
     let Some(found) = overlay(log, rig, &launch, &points) else {
         return Ok(Vec::new());
     };
-    let logged = found.logged;
-    // After a shift before 60 ft the lowest speed of a log is not the one that a launch reports.
-    let same = found.model.lowest.is_some_and(|lowest| {
-        (lowest.speed.value - launch.slowest_rad_s).abs() < SAME_LOWEST_RAD_S
-    });
-    let lowest = logged.lowest.filter(|_| same);
-    let lowest = lowest.map(|lowest| SlipFigure {
-        shown: Shown::LowestEngineSpeed,
-        value: lowest.speed.value,
-        step: 0.0,
-    });
-    let lock_up = logged.lock_at_s.map(|lock| SlipFigure {
-        shown: Shown::LockUp,
-        value: lock.value,
-        step: LOCK_ERROR_S,
-    });
     let until_s = sixty_foot_since_bite_s(&launch);
-    let readings = readings(log, logged.first_bite_s.value, until_s);
-    Ok(lowest.into_iter().chain(lock_up).chain(readings).collect())
+    Ok(readings(log, found.logged.first_bite_s.value, until_s))
 }
 
 /// Every channel as it was read over a launch, where it has no gap.

@@ -7,7 +7,7 @@ use crate::car::slip::{Shown, Slip, SlipFigure};
 use crate::car::track::Mark;
 use crate::integrate::Accuracy;
 use crate::launch::trace::TracePoint;
-use crate::launch::{Launch, Rig, SCATTER_ACCURACY, SEARCH_ACCURACY, run_and_look};
+use crate::launch::{Launch, Outcome, Rig, SCATTER_ACCURACY, SEARCH_ACCURACY, run_and_look};
 use crate::study::scatter::scattered_rig::ScatteredRig;
 
 /// Length of a speed trap, m: 66 ft up to the mark (published geometry of drag strips).
@@ -95,13 +95,20 @@ pub fn predicted(
         .collect()
 }
 
+/// A clutch that slips all the way to the mark locks no sooner than there: a car that comes close
+/// to locking is not to be told from one that just does. `None` of a run that ends otherwise.
+fn not_before_s(launch: &Launch) -> Option<f64> {
+    let finished = launch.ending.outcome == Outcome::Finished;
+    finished.then_some(launch.ending.time_s)
+}
+
 /// What a launch reports of a figure; `None` of what it does not, and of a log's readings.
 fn reported(launch: &Launch, what: Shown) -> Option<f64> {
     match what {
         Shown::Time(mark) => launch.time_s(mark),
         Shown::TrapSpeed(mark) => trap_speed_m_s(launch, mark),
         Shown::LowestEngineSpeed => Some(launch.slowest_rad_s),
-        Shown::LockUp => launch.lock_at_s,
+        Shown::LockUp => launch.lock_at_s.or_else(|| not_before_s(launch)),
         Shown::Logged(..) => None,
     }
 }
