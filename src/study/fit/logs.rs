@@ -14,12 +14,13 @@ use crate::study::logged_run::{
 /// The model's run is looked at this often, s: finer than any log.
 const EVERY_S: f64 = 0.01;
 
-/// A log is read at these shares of the model's time to 60 ft: closest where the clutch bites, and
-/// not to the end, which a quicker run than the model's has passed.
-const READ_AT: [f64; 6] = [0.05, 0.1, 0.17, 0.26, 0.4, 0.6];
+/// A log is read at these shares of the model's time to 60 ft: while the clutch bites. Later
+/// readings follow chance along a path so bent, where tyres spin, that what is made of them is
+/// surer than it may be (docs/slips.md).
+const READ_AT: [f64; 3] = [0.05, 0.1, 0.17];
 
 /// Adds to a slip what its log tells: the launch speed where the slip has none, and readings of
-/// every channel over the launch. The lowest engine speed and the lock-up that a rule finds in a
+/// every channel while the clutch bites. The lowest engine speed and the lock-up that a rule finds in a
 /// log are no readings of it: the lowest of many readings lies below the speed itself, and speeds
 /// come together a little before they are the same. A log in which first bite cannot be found
 /// adds nothing.
@@ -57,7 +58,7 @@ fn told_by(log: &LoggedRun, rig: &Rig, speed: f64) -> Result<Vec<SlipFigure>, La
     Ok(readings(log, found.logged.first_bite_s.value, until_s))
 }
 
-/// Every channel as it was read over a launch, where it has no gap.
+/// Every channel as it was read while the clutch bites, where it has no gap.
 fn readings(log: &LoggedRun, bite_s: f64, until_s: f64) -> Vec<SlipFigure> {
     let reading = |channel: Channel, share: f64| {
         let (at_s, value) = reading_about(log, channel, bite_s + share * until_s)?;
