@@ -1,7 +1,7 @@
 //! Fault by fault: the tests that reach it, until one fails.
 
 use crate::survey::{Ending, run};
-use crate::{Fault, Found, Outcome, Result, Test, copy_in, read};
+use crate::{Fault, Found, Outcome, Result, Test, copy_in, read, read_lines};
 use std::collections::BTreeSet;
 use std::hash::{DefaultHasher, Hash, Hasher};
 use std::io::Write;
@@ -15,7 +15,7 @@ const SLOWER: f64 = 8.0;
 const AND: f64 = 10.0;
 
 pub fn hunt(folder: &Path, budget: f64, most: Option<usize>) -> Result<()> {
-    let tests: Vec<Test> = read(&folder.join("tests.json"))?;
+    let tests: Vec<Test> = read_lines(&folder.join("tests.jsonl"))?;
     let done: BTreeSet<u32> = found(folder)?.iter().map(|one| one.id).collect();
     let mut faults: Vec<Fault> = read(&folder.join("faults.json"))?;
     // A random order, the same at every run: however far it comes, it is a fair sample.
@@ -103,9 +103,5 @@ fn one(copy: &Path, fault: &Fault, tests: &[Test], budget: f64) -> Result<Found>
 
 /// What was found so far.
 pub fn found(folder: &Path) -> Result<Vec<Found>> {
-    let text = std::fs::read_to_string(folder.join("found.jsonl")).unwrap_or_default();
-    Ok(text
-        .lines()
-        .map(serde_json::from_str)
-        .collect::<std::result::Result<_, _>>()?)
+    read_lines(&folder.join("found.jsonl"))
 }

@@ -23,6 +23,7 @@ use clap::{Parser, Subcommand};
 use serde::{Deserialize, Serialize};
 use std::error::Error;
 use std::path::{Path, PathBuf};
+use std::time::Duration;
 
 type Result<T> = std::result::Result<T, Box<dyn Error>>;
 
@@ -46,8 +47,12 @@ enum What {
         #[arg(long)]
         branches: bool,
     },
-    /// Runs every test once, to learn which faults it reaches.
-    Survey,
+    /// Runs every test once, to learn which faults it reaches; goes on where it was stopped.
+    Survey {
+        /// Tests that take longer are left out, s.
+        #[arg(long, default_value_t = 120)]
+        longest: u64,
+    },
     /// Runs the tests that reach a fault until one fails, fault by fault in a random order.
     Hunt {
         /// As much time of tests as is spent on one fault, s.
@@ -112,7 +117,7 @@ fn main() -> Result<()> {
     match asked.what {
         What::Plant { parts, branches } => plant::plant(folder, &parts, branches),
         What::Unreached => report::unreached(folder),
-        What::Survey => survey::survey(folder),
+        What::Survey { longest } => survey::survey(folder, Duration::from_secs(longest)),
         What::Hunt { budget, most } => hunt::hunt(folder, budget, most),
         What::Report => report::report(folder),
     }
@@ -131,6 +136,15 @@ fn copy_in(folder: &Path) -> PathBuf {
 fn read<T: for<'d> Deserialize<'d>>(path: &Path) -> Result<T> {
     let text = std::fs::read_to_string(path).map_err(|e| format!("{}: {e}", path.display()))?;
     Ok(serde_json::from_str(&text)?)
+}
+
+/// Values a line each; none where there is no such file yet.
+fn read_lines<T: for<'d> Deserialize<'d>>(path: &Path) -> Result<Vec<T>> {
+    let text = std::fs::read_to_string(path).unwrap_or_default();
+    Ok(text
+        .lines()
+        .map(serde_json::from_str)
+        .collect::<std::result::Result<_, _>>()?)
 }
 
 fn write(path: &Path, value: &impl Serialize) -> Result<()> {

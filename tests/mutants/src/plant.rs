@@ -14,29 +14,42 @@ const SWITCH: &str = "crate::planted::on(";
 /// come by.
 const PLANTED: &str = r#"
 use std::io::Write;
-use std::sync::LazyLock;
-use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::atomic::{AtomicBool, AtomicU32, Ordering::Relaxed};
 
-const SURVEY: u32 = u32::MAX;
-static WHICH: LazyLock<u32> = LazyLock::new(|| match std::env::var("FLYHEFT_FAULT").as_deref() {
-    Ok("survey") => SURVEY,
-    Ok(id) => id.parse().unwrap_or(SURVEY - 1),
-    Err(_) => SURVEY - 1,
-});
+const NOT_ASKED: u32 = u32::MAX;
+const SURVEY: u32 = u32::MAX - 1;
+const NONE: u32 = u32::MAX - 2;
+static WHICH: AtomicU32 = AtomicU32::new(NOT_ASKED);
 static SEEN: [AtomicBool; COUNT] = [const { AtomicBool::new(false) }; COUNT];
 
-#[inline]
+#[inline(always)]
 pub fn on(fault: u32) -> bool {
-    let which = *WHICH;
-    if which == SURVEY {
-        come_by(fault);
+    match WHICH.load(Relaxed) {
+        NOT_ASKED => ask() == fault,
+        SURVEY => {
+            if !SEEN[fault as usize].load(Relaxed) {
+                come_by(fault);
+            }
+            false
+        }
+        which => which == fault,
     }
-    which == fault
+}
+
+#[cold]
+fn ask() -> u32 {
+    let which = match std::env::var("FLYHEFT_FAULT").as_deref() {
+        Ok("survey") => SURVEY,
+        Ok(id) => id.parse().unwrap_or(NONE),
+        Err(_) => NONE,
+    };
+    WHICH.store(which, Relaxed);
+    which
 }
 
 #[cold]
 fn come_by(fault: u32) {
-    let seen = SEEN.get(fault as usize).is_none_or(|seen| seen.load(Ordering::Relaxed) || seen.swap(true, Ordering::Relaxed));
+    let seen = SEEN[fault as usize].swap(true, Relaxed);
     if let (false, Ok(path)) = (seen, std::env::var("FLYHEFT_REACHED")) {
         if let Ok(mut file) = std::fs::OpenOptions::new().create(true).append(true).open(path) {
             let _ = file.write_all(format!("{fault}\n").as_bytes());

@@ -1,7 +1,7 @@
 //! How many faults the tests catch, and which they do not.
 
 use crate::hunt::found;
-use crate::{Fault, Outcome, Result, Test, read};
+use crate::{Fault, Outcome, Result, Test, read, read_lines};
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 
@@ -43,7 +43,7 @@ pub fn report(folder: &Path) -> Result<()> {
 
 pub fn unreached(folder: &Path) -> Result<()> {
     let faults: Vec<Fault> = read(&folder.join("faults.json"))?;
-    let tests: Vec<Test> = read(&folder.join("tests.json"))?;
+    let tests: Vec<Test> = read_lines(&folder.join("tests.jsonl"))?;
     let reached: BTreeSet<u32> = tests.iter().flat_map(|test| test.reaches.clone()).collect();
     let mut by_folder = BTreeMap::<&str, (usize, usize)>::new();
     for fault in &faults {

@@ -1,7 +1,9 @@
 //! Which test reaches which fault, and how long it takes.
 
-use crate::{Result, Test, copy_in, write};
+use crate::{Result, Test, copy_in, read_lines};
 use std::collections::BTreeMap;
+use std::fs::OpenOptions;
+use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 use std::sync::Mutex;
@@ -14,46 +16,57 @@ pub enum Ending {
     DidNotEnd,
 }
 
-/// Longer than any test without a fault takes, however busy the machine.
-const LONGEST: Duration = Duration::from_secs(600);
 /// How often a test that runs is looked at.
 const LOOKED_AT: Duration = Duration::from_millis(2);
 
-pub fn survey(folder: &Path) -> Result<()> {
+/// Goes on where it was stopped. Tests that take longer are left out: a fault that only they would
+/// find counts as missed.
+pub fn survey(folder: &Path, longest: Duration) -> Result<()> {
     let copy = copy_in(folder);
-    let left = Mutex::new(tests(&copy)?);
-    let done = Mutex::new(Vec::new());
+    let path = folder.join("tests.jsonl");
+    let before: Vec<Test> = read_lines(&path)?;
+    let mut tests = tests(&copy)?;
+    tests.retain(|(program, name)| {
+        let same = |test: &Test| test.program == *program && test.name == *name;
+        !before.iter().any(same)
+    });
+    println!(
+        "{} tests surveyed before, {} left",
+        before.len(),
+        tests.len()
+    );
+    let file = OpenOptions::new().create(true).append(true).open(path)?;
+    let (left, file) = (Mutex::new(tests), Mutex::new(file));
     std::thread::scope(|scope| {
         for _ in 0..std::thread::available_parallelism().map_or(1, usize::from) {
             scope.spawn(|| {
                 while let Some((program, name)) = next(&left) {
-                    match one(&copy, program, name) {
-                        Ok(test) => done.lock().unwrap().push(test),
-                        Err(error) => println!("{error}"),
+                    let told = one(&copy, program, name, longest)
+                        .and_then(|test| Ok(serde_json::to_string(&test)?));
+                    match (told, file.lock()) {
+                        (Ok(line), Ok(mut file)) => drop(writeln!(file, "{line}")),
+                        (Err(error), _) => println!("{error}"),
+                        _ => {}
                     }
                 }
             });
         }
     });
-    let mut tests = done.into_inner()?;
-    tests.sort_by(|a, b| (&a.program, &a.name).cmp(&(&b.program, &b.name)));
-    let took: f64 = tests.iter().map(|test| test.seconds).sum();
-    println!("{} tests in {took:.0} s of one core", tests.len());
-    write(&folder.join("tests.json"), &tests)
+    Ok(())
 }
 
 fn next<T>(left: &Mutex<Vec<T>>) -> Option<T> {
     left.lock().ok()?.pop()
 }
 
-fn one(copy: &Path, program: PathBuf, name: String) -> Result<Test> {
+fn one(copy: &Path, program: PathBuf, name: String, longest: Duration) -> Result<Test> {
     let reached = tempfile::NamedTempFile::new()?;
     let began = Instant::now();
     let path = reached.path().display().to_string();
     let switches = [("FLYHEFT_FAULT", "survey"), ("FLYHEFT_REACHED", &path)];
-    let ending = run(copy, &program, &name, &switches, LONGEST)?;
+    let ending = run(copy, &program, &name, &switches, longest)?;
     let Ending::Passed = ending else {
-        return Err(format!("left out, it fails without a fault: {name}").into());
+        return Err(format!("left out, it fails or takes too long without a fault: {name}").into());
     };
     let mut reaches: Vec<u32> = std::fs::read_to_string(reached.path())?
         .lines()
