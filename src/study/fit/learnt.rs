@@ -27,7 +27,7 @@ pub struct FitQuestion {
 impl FitQuestion {
     /// Launches for the draws where nobody asks for others: some seconds of work, and means
     /// good to less than a tenth of a standard deviation.
-    pub const LAUNCHES_FOR_DRAWS: usize = 16_000;
+    pub const LAUNCHES_FOR_DRAWS: usize = 14_000;
 
     /// What is asked where nothing is said but the unknowns and the seed.
     pub fn new(unknowns: Vec<String>, seed: u32) -> Self {
