@@ -52,6 +52,9 @@ enum What {
         /// Tests that take longer are left out, s.
         #[arg(long, default_value_t = 120)]
         longest: u64,
+        /// Only tests whose names begin so: a part of the program by its own tests, in minutes.
+        #[arg(long, default_value = "")]
+        only: String,
     },
     /// Runs the tests that reach a fault until one fails, fault by fault in a random order.
     Hunt {
@@ -117,7 +120,9 @@ fn main() -> Result<()> {
     match asked.what {
         What::Plant { parts, branches } => plant::plant(folder, &parts, branches),
         What::Unreached => report::unreached(folder),
-        What::Survey { longest } => survey::survey(folder, Duration::from_secs(longest)),
+        What::Survey { longest, only } => {
+            survey::survey(folder, Duration::from_secs(longest), &only)
+        }
         What::Hunt { budget, most } => hunt::hunt(folder, budget, most),
         What::Report => report::report(folder),
     }

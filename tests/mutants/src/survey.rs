@@ -21,14 +21,14 @@ const LOOKED_AT: Duration = Duration::from_millis(2);
 
 /// Goes on where it was stopped. Tests that take longer are left out: a fault that only they would
 /// find counts as missed.
-pub fn survey(folder: &Path, longest: Duration) -> Result<()> {
+pub fn survey(folder: &Path, longest: Duration, only: &str) -> Result<()> {
     let copy = copy_in(folder);
     let path = folder.join("tests.jsonl");
     let before: Vec<Test> = read_lines(&path)?;
     let mut tests = tests(&copy)?;
     tests.retain(|(program, name)| {
         let same = |test: &Test| test.program == *program && test.name == *name;
-        !before.iter().any(same)
+        name.starts_with(only) && !before.iter().any(same)
     });
     println!(
         "{} tests surveyed before, {} left",
