@@ -37,3 +37,17 @@ pub struct Estimate {
     /// Its 95 % interval.
     pub interval: Interval,
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use approx::assert_relative_eq;
+
+    #[test]
+    fn law_an_interval_holds_its_ends_and_nothing_beyond() {
+        let interval = Interval::about(5.0, 1.5);
+        assert_relative_eq!(interval.half_width(), 1.5);
+        let held = [3.4, 3.5, 5.0, 6.5, 6.6].map(|value| interval.contains(value));
+        assert_eq!(held, [false, true, true, true, false]);
+    }
+}

@@ -71,4 +71,20 @@ mod tests {
         assert_relative_eq!(found.standard_error, expected, max_relative = 1e-12);
         assert_relative_eq!(found.value, 4.5, max_relative = 1e-12);
     }
+
+    /// The 95 % interval of a mean is the textbook's `± t s/√n`, t = 2.570582 at 5 degrees of
+    /// freedom (any t table, six digits); blocks that all say the same leave none.
+    #[test]
+    fn reference_interval_of_a_mean() {
+        let values = [1.0, 4.0, 2.0, 8.0, 5.0, 7.0];
+        let total: f64 = values.iter().sum();
+        let without = values.map(|value| (total - value) / 5.0);
+        let expected = 2.570_582 * standard_deviation(&values) / 6.0_f64.sqrt();
+        assert_relative_eq!(
+            jackknife_half_width(&without),
+            expected,
+            max_relative = 1e-6
+        );
+        assert_relative_eq!(jackknife_half_width(&[4.5; 6]), 0.0);
+    }
 }

@@ -47,6 +47,7 @@ mod tests {
     fn reference_quantiles_of_the_tables() {
         assert_relative_eq!(normal_errors(), 1.959_964, max_relative = 1e-6);
         assert_relative_eq!(standard_normal(0.75), 0.674_490, max_relative = 1e-6);
+        assert_relative_eq!(normal_share(0.674_490), 0.75, max_relative = 1e-6);
         assert_relative_eq!(student_errors(10.0), 2.228_139, max_relative = 1e-6);
         assert!(student_errors(0.0).is_infinite());
     }

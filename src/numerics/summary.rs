@@ -66,6 +66,14 @@ mod tests {
     use super::*;
     use approx::assert_relative_eq;
 
+    /// Eight numbers about a mean of 5, squares of their distances 32 in all: `√(32/7)` (by hand).
+    #[test]
+    fn reference_standard_deviation_of_a_sample() {
+        let values = [2.0, 4.0, 4.0, 4.0, 5.0, 5.0, 7.0, 9.0];
+        assert_relative_eq!(standard_deviation(&values), (32.0_f64 / 7.0).sqrt());
+        assert_relative_eq!(standard_deviation(&[3.0]), 0.0);
+    }
+
     /// Student's t at 97.5 %: 12.706205, 2.570582, 2.228139 for 1, 5, 10 degrees of freedom
     /// (any t table; recomputed). A mean interval of ±1-spread data must use them.
     #[test]

@@ -320,4 +320,4 @@ fn trust(fit: &Fit, system: System) -> Vec<String> {
 }
 
 /// Counted over 200 meetings, `docs/slips.md`, "How far the intervals hold".
-const HOW_OFTEN_HELD: &str = "Tried on 200 meetings made by the model: an unknown lay within its ± in 94 of 100 or more, but what two flywheels differ by lay within its own in 89. Take what is said of the choice for a little less sure than it looks.";
+const HOW_OFTEN_HELD: &str = "Tried on 200 meetings made by the model: an unknown lay within its ± in 94 of 100 or more, but what two flywheels differ by lay within its own in 90. Take what is said of the choice for a little less sure than it looks.";

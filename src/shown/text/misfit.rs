@@ -40,10 +40,8 @@ fn figure(misfit: &Misfit, system: System) -> String {
 fn kind(shown: Shown) -> Kind {
     match shown {
         Shown::Time(_) | Shown::LockUp => Kind::Time,
-        Shown::TrapSpeed(_) => Kind::Speed,
-        Shown::LowestEngineSpeed => Kind::AngularSpeed,
-        Shown::Logged(Channel::Car, _) => Kind::Speed,
-        Shown::Logged(..) => Kind::AngularSpeed,
+        Shown::TrapSpeed(_) | Shown::Logged(Channel::Car, _) => Kind::Speed,
+        Shown::LowestEngineSpeed | Shown::Logged(..) => Kind::AngularSpeed,
     }
 }
 

@@ -11,10 +11,9 @@ use crate::car::slip::Slip;
 /// What all slips together may say beside the sheet, as a share of their likelihood. No
 /// distribution that is worked out from some hundred launches follows the bent path of a run that
 /// may bog or spin: taken at its whole word it says a little more than it knows, and 95 %
-/// intervals of what two flywheels differ by hold the truth in 89 of 100 meetings. The share is
-/// chosen so that they hold it as they should (calibration of a general posterior: Syring &
-/// Martin, *Biometrika* 106 (2019) 479, from memory), and judged on other meetings
-/// (docs/slips.md).
+/// intervals of what two flywheels differ by hold the truth in 89 of 100 meetings. The share was
+/// chosen on those meetings (calibration of a general posterior: Syring & Martin, *Biometrika*
+/// 106 (2019) 479, from memory); how it does on others stands in docs/slips.md.
 const SAY_OF_THE_SLIPS: f64 = 0.9;
 
 /// A run held against a car: how far it may lie off, how far it lies off and what say that leaves it.

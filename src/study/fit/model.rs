@@ -133,9 +133,10 @@ pub fn reading_error(figure: &SlipFigure) -> f64 {
     let own = match figure.shown {
         Shown::Time(_) => TIMING_ERROR_S,
         Shown::TrapSpeed(_) => TRAP_ERROR_SHARE * figure.value,
-        Shown::LowestEngineSpeed => SPEED_READ_ERROR_RAD_S,
+        Shown::LowestEngineSpeed | Shown::Logged(Channel::Engine | Channel::InputShaft, _) => {
+            SPEED_READ_ERROR_RAD_S
+        }
         Shown::LockUp => LOCK_ERROR_S,
-        Shown::Logged(Channel::Engine | Channel::InputShaft, _) => SPEED_READ_ERROR_RAD_S,
         Shown::Logged(Channel::DrivenWheels, _) => WHEEL_READ_ERROR_RAD_S,
         Shown::Logged(Channel::Car, _) => CAR_READ_ERROR_M_S,
     };
