@@ -23,8 +23,10 @@ use rand_chacha::rand_core::SeedableRng;
 /// What is in doubt: value and standard deviation.
 const GRIP: (f64, f64) = (1.16, 0.05);
 const CAPACITY_NM: (f64, f64) = (340.0, 25.0);
-/// Launches for the draws of a fit: a thousand draws or so for each run.
+/// Launches for the draws of a fit: a thousand draws, and a third of that where only the middle of
+/// what is learnt counts and not the ends of its interval, which come out too narrow so.
 const LAUNCHES: usize = 3_000;
+const FEW_LAUNCHES: usize = 1_000;
 /// Runs of a meeting, all logged.
 const RUNS: usize = 3;
 
@@ -135,14 +137,14 @@ fn meeting(truth: &Car, logger: Logger, seed: u64) -> Vec<Slip> {
         .collect()
 }
 
-fn fitted(slips: &[Slip]) -> Fit {
+fn fitted(slips: &[Slip], launches_for_draws: usize) -> Fit {
     let doubted = doubted();
     let told: Vec<Slip> = slips
         .iter()
         .map(|slip| with_log(doubted.nominal(), slip).expect("a launch"))
         .collect();
     let question = FitQuestion {
-        launches_for_draws: LAUNCHES,
+        launches_for_draws,
         ..FitQuestion::new(vec!["tyre.grip".into(), "clutch.capacity".into()], 1)
     };
     fit(&doubted, &told, &question, &Unwatched).expect("a fit")
@@ -164,7 +166,8 @@ fn law_a_log_tells_of_the_clutch_what_slips_cannot() {
             ..slip.clone()
         })
         .collect();
-    let [with, without] = [&slips, &bare].map(|slips| fitted(slips).unknowns[1].posterior_sd);
+    let [with, without] =
+        [&slips, &bare].map(|slips| fitted(slips, FEW_LAUNCHES).unknowns[1].posterior_sd);
     assert!(with < 0.8 * without, "{with} N·m with, {without} without");
 }
 
@@ -176,7 +179,8 @@ fn law_what_a_loggers_clock_shows_does_not_matter() {
         bite_at_s: 3600.0 + 3.21,
         ..AT_100_HZ
     };
-    let [one, other] = [AT_100_HZ, late].map(|logger| fitted(&meeting(&truth(), logger, 5)));
+    let [one, other] =
+        [AT_100_HZ, late].map(|logger| fitted(&meeting(&truth(), logger, 5), FEW_LAUNCHES));
     for (a, b) in one.unknowns.iter().zip(&other.unknowns) {
         assert!((a.posterior - b.posterior).abs() < 1e-3 * a.posterior_sd);
     }
@@ -216,7 +220,7 @@ fn law_a_wild_reading_does_no_harm() {
     for (_, value) in engine.iter_mut().skip(100).step_by(33) {
         *value += 300.0;
     }
-    let [quiet, wild] = [&slips, &wild].map(|slips| fitted(slips));
+    let [quiet, wild] = [&slips, &wild].map(|slips| fitted(slips, FEW_LAUNCHES));
     for (a, b) in quiet.unknowns.iter().zip(&wild.unknowns) {
         let moved = (a.posterior - b.posterior).abs();
         assert!(moved < a.posterior_sd, "{}: {moved}", a.input.key);
@@ -235,7 +239,7 @@ fn covered(meetings: u64) -> [usize; 2] {
             bite_at_s: 2.0 + normal(&mut chance).abs(),
             gap_s: (seed % 4 == 0).then_some((0.5, 0.9)),
         };
-        let fit = fitted(&meeting(&car, logger, 1000 + seed));
+        let fit = fitted(&meeting(&car, logger, 1000 + seed), LAUNCHES);
         for ((unknown, truth), count) in fit.unknowns.iter().zip(truth).zip(&mut within) {
             let (low, high) = unknown.interval;
             *count += usize::from((low..=high).contains(&truth));
@@ -245,12 +249,12 @@ fn covered(meetings: u64) -> [usize; 2] {
     within
 }
 
-/// Of twelve intervals of 95 %, fewer than nine hold the truth once in 400 (binomial): this finds
+/// Of six intervals of 95 %, fewer than four hold the truth once in 450 (binomial): this finds
 /// intervals that are plainly too narrow; the long run below finds the rest.
 #[test]
 fn law_most_intervals_from_logs_hold_the_truth() {
-    for held in covered(12) {
-        assert!(held >= 9, "{held} of 12");
+    for held in covered(6) {
+        assert!(held >= 4, "{held} of 6");
     }
 }
 
