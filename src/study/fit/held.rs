@@ -13,7 +13,7 @@ use crate::car::slip::Slip;
 /// may bog or spin: taken at its whole word it says a little more than it knows, and 95 %
 /// intervals of what two flywheels differ by hold the truth in 89 of 100 meetings. The share was
 /// chosen on those meetings (calibration of a general posterior: Syring & Martin, *Biometrika*
-/// 106 (2019) 479, from memory); how it does on others stands in docs/slips.md.
+/// 106 (2019) 479, from memory); docs/slips.md tells what came of it.
 const SAY_OF_THE_SLIPS: f64 = 0.9;
 
 /// A run held against a car: how far it may lie off, how far it lies off and what say that leaves it.
