@@ -2,6 +2,7 @@
 //! that none changes unnoticed.
 
 use crate::car::checked::Positive;
+use crate::car::logged_run::Channel;
 use crate::launch::Outcome;
 use crate::metal::disc::{Property, Refusal, Verdict as DiscVerdict};
 use crate::metal::swing::{Assumed, Quantity, SwingWarning, ThreeWayVerdict};
@@ -21,6 +22,19 @@ fn regression_causes_of_spread() {
     assert_eq!(
         Cause::ALL.map(Cause::id),
         ["launch_speed", "clutch_release", "track_grip"]
+    );
+}
+
+#[test]
+fn regression_readings_of_a_log() {
+    assert_eq!(
+        Channel::ALL.map(Channel::reading),
+        [
+            "engine_reading",
+            "input_shaft_reading",
+            "driven_wheels_reading",
+            "car_reading",
+        ]
     );
 }
 

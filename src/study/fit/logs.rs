@@ -20,10 +20,10 @@ const EVERY_S: f64 = 0.01;
 const READ_AT: [f64; 3] = [0.05, 0.1, 0.17];
 
 /// Adds to a slip what its log tells: the launch speed where the slip has none, and readings of
-/// every channel while the clutch bites. The lowest engine speed and the lock-up that a rule finds in a
-/// log are no readings of it: the lowest of many readings lies below the speed itself, and speeds
-/// come together a little before they are the same. A log in which first bite cannot be found
-/// adds nothing.
+/// every channel while the clutch bites. The lowest engine speed and the lock-up that a rule finds
+/// in a log are no readings of it: the lowest of many readings lies below the speed itself, and
+/// speeds come together a little before they are the same. A log in which first bite cannot be
+/// found adds nothing.
 ///
 /// # Errors
 /// When the launch beside it cannot be computed.

@@ -30,7 +30,7 @@ type Result<T> = std::result::Result<T, Box<dyn Error>>;
 #[derive(Parser)]
 struct Asked {
     /// Where the copy is made and what is found is kept.
-    #[arg(long = "in", default_value = "/tmp/flyheft-mutants", global = true)]
+    #[arg(long = "in", default_value_os_t = std::env::temp_dir().join("flyheft-mutants"), global = true)]
     folder: PathBuf,
     #[command(subcommand)]
     what: What,
